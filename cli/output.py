@@ -1,0 +1,59 @@
+"""What commands print: tables for people, JSON for programs, progress for the patient."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from typing import Annotated, Any, TypeVar
+
+import typer
+
+Thing = TypeVar("Thing")
+
+#: The option of every command whose result a program may want to read.
+Json = Annotated[bool, typer.Option("--json", help="Print JSON for a program to read.")]
+
+
+def print_json(value: Any) -> None:
+    """Print *value* (tables, lists, texts, numbers) as JSON, its keys in their order."""
+    typer.echo(json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False))
+
+
+def print_table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+    """Print *rows* in columns under *head*."""
+    for line in table_lines(head, rows):
+        typer.echo(line)
+
+
+def table_lines(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
+    """Return the lines of a table; a column of numbers is set to the right.
+
+    >>> for line in table_lines(["part", "mm"], [["page", "4.5"], ["mat", "12.25"]]): print(line)
+    part     mm
+    page    4.5
+    mat   12.25
+    """
+    laid = [_column(cells) for cells in zip(head, *rows, strict=True)]
+    return ["  ".join(cells).rstrip() for cells in zip(*laid, strict=True)]
+
+
+def _column(cells: Sequence[str]) -> list[str]:
+    width = max(len(cell) for cell in cells)
+    if cells[1:] and all(cell[-1:].isdigit() for cell in cells[1:]):
+        return [cell.rjust(width) for cell in cells]
+    return [cell.ljust(width) for cell in cells]
+
+
+@contextmanager
+def progress(things: Sequence[Thing], label: str) -> Iterator[Iterator[Thing]]:
+    """Yield *things* one by one while a bar on standard error shows how many are done.
+
+    Nothing is shown where standard error is no terminal.
+    """
+    if not sys.stderr.isatty():
+        yield iter(things)
+        return
+    with typer.progressbar(things, label=label, file=sys.stderr) as bar:
+        yield iter(bar)
