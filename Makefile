@@ -33,7 +33,7 @@ format: $(READY) ## lay the code out as `make lint` wants it
 
 lock: ## resolve the dependencies again, for all platforms, into requirements.lock
 	$(PYTHON) -m venv .venv-lock
-	.venv-lock/bin/pip install --quiet uv
+	.venv-lock/bin/pip install -qq uv
 	.venv-lock/bin/uv pip compile --quiet --universal --python-version 3.11 --extra dev \
 	    --generate-hashes --no-emit-index-url --no-emit-find-links --upgrade \
 	    --custom-compile-command "make lock" \
@@ -50,8 +50,8 @@ $(READY): pyproject.toml setup.py requirements.lock
 	    { echo "'$(PYTHON)' cannot make virtual environments; install what it needs for that (Debian: python3-venv)" >&2; exit 1; }
 	@.ci/libraries $(PYTHON)
 	$(PYTHON) -m venv .venv
-	$(BIN)/pip install --quiet --disable-pip-version-check --require-hashes --requirement requirements.lock
-	$(BIN)/pip install --quiet --disable-pip-version-check --no-deps --no-build-isolation --editable .
+	$(BIN)/pip install -qq --disable-pip-version-check --require-hashes --requirement requirements.lock
+	$(BIN)/pip install -qq --disable-pip-version-check --no-deps --no-build-isolation --editable .
 	@touch $(READY)
 
 clean: ## remove what was made
