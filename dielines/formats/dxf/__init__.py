@@ -1,0 +1,1 @@
+"""DXF: written from a drawing, and read back into one."""

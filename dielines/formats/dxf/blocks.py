@@ -1,0 +1,65 @@
+"""Inserted blocks, taken apart within bounds."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from ezdxf.entities.dxfgfx import DXFGraphic
+
+MAX_DEPTH = 16
+MAX_ENTITIES = 200_000  #: that may come out of blocks, empty copies counted
+
+
+class Unbounded(Exception):
+    """Blocks that hold each other too deep or too often; the text is "deep" or "many"."""
+
+
+@dataclass(slots=True)
+class _Work:
+    """How many more entities may come, and what kinds could not be taken out of a block."""
+
+    skipped: Counter[str]
+    left: int = MAX_ENTITIES
+
+    def skip(self, entity: Any, _reason: str) -> None:
+        self.skipped[entity.dxftype()] += 1
+
+    def count(self) -> None:
+        self.left -= 1
+        if self.left < 0:
+            raise Unbounded("many")
+
+
+def taken_apart(
+    entities: Iterable[DXFGraphic], skipped: Counter[str]
+) -> Iterator[tuple[DXFGraphic, str]]:
+    """Yield each entity with its layer, blocks as the entities that they hold.
+
+    What lies on layer 0 of a block lies on the layer of the insertion (DXF
+    Reference, BLOCK). Kinds that cannot be taken out are counted in *skipped*.
+    Raises Unbounded.
+    """
+    work = _Work(skipped)
+    for entity in entities:
+        if entity.dxftype() == "INSERT":
+            yield from _inserted(entity, entity.dxf.layer, 1, work)
+        else:
+            yield entity, entity.dxf.layer
+
+
+def _inserted(insert: Any, layer: str, depth: int, work: _Work) -> Iterator[tuple[DXFGraphic, str]]:
+    if depth > MAX_DEPTH:
+        raise Unbounded("deep")
+    for copy in insert.multi_insert() if insert.mcount > 1 else (insert,):
+        work.count()
+        for entity in copy.virtual_entities(skipped_entity_callback=work.skip):
+            work.count()
+            own = layer if entity.dxf.layer == "0" else entity.dxf.layer
+            if entity.dxftype() == "INSERT":
+                yield from _inserted(entity, own, depth + 1, work)
+            else:
+                yield entity, own

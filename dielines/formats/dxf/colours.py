@@ -1,0 +1,36 @@
+"""Colours as DXF says them: by number in every version, in full since R2004."""
+
+from __future__ import annotations
+
+import re
+
+from ...errors import UsageError
+
+BLACK_OR_WHITE = 7  #: shown black on white and white on black
+
+
+def red_green_blue(colour: str) -> tuple[int, int, int]:
+    """Return the three shares (0 to 255) of a colour such as ``#D55E00``; raises UsageError."""
+    if not re.fullmatch(r"#[0-9a-fA-F]{6}", colour):
+        raise UsageError(f"{colour!r} is not a colour; write it as #RRGGBB")
+    red, green, blue = bytes.fromhex(colour[1:])
+    return red, green, blue
+
+
+def nearest_number(colour: str) -> int:
+    """Return the number (1 to 255) of the indexed colour nearest to *colour*.
+
+    Black and white are both number 7.
+
+    >>> nearest_number("#FF0000"), nearest_number("#000000"), nearest_number("#ffffff")
+    (1, 7, 7)
+    """
+    from ezdxf.colors import aci2rgb
+
+    wanted = red_green_blue(colour)
+    if wanted in ((0, 0, 0), (255, 255, 255)):
+        return BLACK_OR_WHITE
+    return min(
+        (number for number in range(1, 256) if number != BLACK_OR_WHITE),
+        key=lambda number: sum((a - b) ** 2 for a, b in zip(wanted, aci2rgb(number), strict=True)),
+    )
