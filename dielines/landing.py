@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, NamedTuple
+from typing import Any, NamedTuple
 
 from .part import Side, Zone
 from .paths import (
@@ -26,8 +26,8 @@ from .paths import (
 )
 from .rigid import Pose, relative
 
-if TYPE_CHECKING:
-    from shapely.geometry.base import BaseGeometry
+Shape = Any
+"""A shapely geometry; shapely is loaded where a shape is needed, never with this module."""
 
 #: Sine of the angle up to which two panels count as parallel; floats of a folded part stay below 1e-12.
 PARALLEL = 1e-9
@@ -154,7 +154,7 @@ def _overhang_of_shapes(
     return Overhang(outside.area, max(_distances(outside, target), default=0.0))
 
 
-def _shape(path: Path, sagitta: float) -> BaseGeometry:
+def _shape(path: Path, sagitta: float) -> Shape:
     from shapely import LineString, Polygon, make_valid
 
     points = flattened(path, sagitta)
@@ -162,7 +162,7 @@ def _shape(path: Path, sagitta: float) -> BaseGeometry:
     return shape if shape.is_valid else make_valid(shape)
 
 
-def _distances(outside: BaseGeometry, target: BaseGeometry) -> Iterator[float]:
+def _distances(outside: Shape, target: Shape) -> Iterator[float]:
     """Yield the distances from *target* of the places where they can be largest."""
     from shapely import Point, get_coordinates, get_parts, maximum_inscribed_circle
 
@@ -215,18 +215,23 @@ def landing_of(
         overhang = overhang_of(landed.path, panels[zone.onto], (holes or {}).get(zone.onto, ()))
     else:
         overhang = Overhang(area, _magnitude(landed.distance))
-    share = 1 - overhang.area / area if area else Fraction(0)
     faces = _side_faced(zone, placed)
     return Landing(
         zone=zone.name,
         onto=zone.onto,
-        share=share,
+        share=_share(overhang, area),
         overhang=overhang,
         distance=landed.distance,
         faces=faces,
         is_parallel=landed.is_parallel,
         is_facing=_is_facing(landed.distance, faces),
     )
+
+
+def _share(overhang: Overhang, area: Number) -> Number:
+    """Return the share of *area* that does not stick out; rounding never makes it negative."""
+    inside = area - overhang.area
+    return inside / area if inside > 0 else Fraction(0)
 
 
 def _magnitude(value: Number) -> Number:

@@ -72,6 +72,8 @@ def turn_about(start: Point, end: Point, angle_deg: Number) -> Pose:
     What lies on the left of the line rises to the face side when the angle is
     positive. Rotation about an axis by Rodrigues' formula.
     """
+    if start == end:
+        raise ValueError("a line without length is no axis to turn about")
     if not angle_deg:
         return AT_REST
     cosine, sine = cosine_and_sine(angle_deg)
