@@ -1,0 +1,57 @@
+"""The kinds of file, found in this folder: each format is a package that names itself FORMAT."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path as FilePath
+
+from ..drawing import Drawing
+from ..errors import ForeignFileError, UsageError
+from .readings import Reading
+
+READ_AT_MOST = 100_000_000  #: bytes; every reader refuses far less, and says so
+
+
+@dataclass(frozen=True, slots=True)
+class Format:
+    """A kind of file: how a drawing becomes one with the usual options, and how it comes back."""
+
+    name: str  #: as people say it: "SVG"
+    suffix: str  #: of its files: ".svg"
+    write: Callable[[Drawing], bytes]
+    read: Callable[[bytes, str], Reading]  #: content, and the name that messages use
+
+
+def formats() -> tuple[Format, ...]:
+    """Return every format, by suffix. A package here that names none is an error."""
+    package = importlib.import_module(__package__)
+    names = [module.name for module in pkgutil.iter_modules(package.__path__) if module.ispkg]
+    found = [importlib.import_module(f"{__package__}.{name}").FORMAT for name in names]
+    return tuple(sorted(found, key=lambda kind: kind.suffix))
+
+
+def format_of(path: FilePath) -> Format:
+    """Return the format that the suffix of *path* says; raises UsageError."""
+    known = {kind.suffix: kind for kind in formats()}
+    if path.suffix.lower() not in known:
+        raise UsageError(f"{path}: the name of a file to read ends in {' or '.join(known)}")
+    return known[path.suffix.lower()]
+
+
+def read_file(path: FilePath) -> Reading:
+    """Return what the file at *path* holds.
+
+    Raises UsageError for a suffix that is of no format, ForeignFileError for a
+    file that cannot be read.
+    """
+    kind = format_of(path)
+    try:
+        with path.open("rb") as file:
+            content = file.read(READ_AT_MOST)
+    except OSError as problem:
+        reason = problem.strerror or "cannot be read"
+        raise ForeignFileError.of(str(path), "unreadable", reason, "Check the name.") from problem
+    return kind.read(content, str(path))
