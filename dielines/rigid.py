@@ -17,6 +17,10 @@ from .paths import Number, Point
 Place = tuple[Number, Number, Number]
 """A place, a direction or a row of a matrix in space; mm where it is a place."""
 
+#: Entries of a rotation may be plain whole numbers, which are fast; a translation
+#: starts from this fraction, so that places divide exactly later on.
+ZERO = Fraction(0)
+
 #: Cosine and sine of 0, 90, 180 and 270 degrees.
 _QUARTERS = ((1, 0), (0, 1), (-1, 0), (0, -1))
 
@@ -50,12 +54,12 @@ class Pose:
     def inverse(self) -> Pose:
         """Return the motion that undoes this one (a rotation's inverse is its transpose)."""
         rows = _columns(self.rotation)
-        back = tuple(-_dot(row, self.translation) for row in rows)
+        back = tuple(ZERO - _dot(row, self.translation) for row in rows)
         return Pose(rows, (back[0], back[1], back[2]))
 
 
 #: The part lying flat on the table, face up.
-AT_REST = Pose(((1, 0, 0), (0, 1, 0), (0, 0, 1)), (Fraction(0), Fraction(0), Fraction(0)))
+AT_REST = Pose(((1, 0, 0), (0, 1, 0), (0, 0, 1)), (ZERO, ZERO, ZERO))
 
 
 def relative(seen_from: Pose, pose: Pose) -> Pose:
@@ -84,9 +88,9 @@ def turn_about(start: Point, end: Point, angle_deg: Number) -> Pose:
         (xy - cosine * xy, yy + cosine * xx, -lift_x),
         (-lift_y, lift_x, cosine),
     )
-    fixed = (start.x, start.y, Fraction(0))
-    a, b, c = rotation
-    return Pose(rotation, (fixed[0] - _dot(a, fixed), fixed[1] - _dot(b, fixed), -_dot(c, fixed)))
+    fixed = (start.x, start.y, ZERO)
+    x, y, z = (at - _dot(row, fixed) for at, row in zip(fixed, rotation, strict=True))
+    return Pose(rotation, (x, y, z))
 
 
 def cosine_and_sine(angle_deg: Number) -> tuple[Number, Number]:

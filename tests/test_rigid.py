@@ -40,8 +40,10 @@ def turned_by_ezdxf(start: Point, end: Point, angle: float, place: Vec3) -> Vec3
 
 
 def is_exact(pose: Pose) -> bool:
-    numbers = [*pose.translation, *(n for row in pose.rotation for n in row)]
-    return all(isinstance(number, int | Fraction) for number in numbers)
+    entries = [number for row in pose.rotation for number in row]
+    return all(isinstance(number, int | Fraction) for number in entries) and all(
+        isinstance(number, Fraction) for number in pose.translation
+    )
 
 
 def test_a_positive_quarter_turn_lifts_what_lies_left_of_the_line_to_the_face_side():
@@ -110,6 +112,7 @@ def test_an_exact_motion_and_its_inverse_cancel_exactly(start, other, angle, oth
     level, upright = Point(start.x + 1, start.y), Point(other.x, other.y + 1)
     pose = turn_about(start, level, angle).compose(turn_about(other, upright, other_angle))
     assert is_exact(pose)
+    assert is_exact(pose.inverse())
     assert pose.compose(pose.inverse()) == AT_REST
     assert pose.inverse().compose(pose) == AT_REST
 
