@@ -7,10 +7,10 @@ from ..drawing import PROCESSING_STEPS, Layer
 TITLES: dict[Layer, str] = {
     Layer.CUT: "Cut",
     Layer.PERFORATE: "Perforate",
-    Layer.SCORE_VALLEY: "Score, valley fold: the paper closes towards you",
-    Layer.SCORE_MOUNTAIN: "Score, mountain fold: the paper closes away from you",
-    Layer.TAPE_FACE: "Tape on the face, the side towards you on the map",
-    Layer.TAPE_REVERSE: "Tape on the reverse, the other side",
+    Layer.SCORE_VALLEY: "Score, valley fold: closes towards you",
+    Layer.SCORE_MOUNTAIN: "Score, mountain fold: closes away from you",
+    Layer.TAPE_FACE: "Tape on the side that lies up",
+    Layer.TAPE_REVERSE: "Tape on the side that lies down",
     Layer.MARK: "Mark, nothing is cut here",
     Layer.LABEL: "Label",
 }

@@ -23,6 +23,7 @@ BELOW: dict[str, tuple[str, ...]] = {
     "drawing": ("paths",),
     "formats": ("drawing",),
     "dashes": ("drawing",),
+    "turning": ("drawing",),
     "proof_piece": ("dashes",),
     "workshop": ("lengths", "fields"),
     "part": ("paths",),
@@ -31,7 +32,7 @@ BELOW: dict[str, tuple[str, ...]] = {
     "language": ("poses", "workshop"),
     "bindings": ("language",),
     "book": ("bindings", "drawing"),
-    "cli": ("book", "formats", "files", "proof_piece"),
+    "cli": ("book", "formats", "files", "proof_piece", "turning"),
 }
 NAMELESS = {"utils", "util", "helpers", "helper", "misc", "common", "core", "stuff", "tools"}
 GEOMETRY = {"math", "dielines.paths", "shapely", "numpy", "ezdxf", "svgwrite", "cairosvg"}
