@@ -49,8 +49,10 @@ class Value:
     def shown(self, units: Unit | None) -> str:
         """Return the value as the template's author would write it.
 
-        >>> bare(Fraction(3, 2)).shown("in"), flag(True).shown("in"), word("arched").shown("in")
-        ('3/2', 'yes', 'arched')
+        >>> number(Fraction(3, 2)).shown("in"), number(Fraction(4, 3)).shown("in")
+        ('1.5', '4/3')
+        >>> flag(True).shown("in"), word("arched").shown("in")
+        ('yes', 'arched')
         >>> length(Fraction(127, 40)).shown("in"), length(Fraction(127, 40)).shown("mm")
         ('1/8 in', '3.175 mm')
         """
@@ -58,6 +60,8 @@ class Value:
             return _length_shown(self.amount, units or "mm")
         if self.kind is ValueKind.FLAG:
             return "yes" if self.payload else "no"
+        if isinstance(self.payload, Fraction) and 10**DECIMALS % self.payload.denominator == 0:
+            return _decimal(self.payload)
         return str(self.payload)
 
 
