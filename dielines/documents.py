@@ -57,6 +57,17 @@ class Refusal(Exception):
         """Keep the pieces of a fault, without its place."""
         super().__init__(message)
         self.code, self.message, self.remedy, self.offset = code, message, remedy, offset
+        self.beneath: tuple[Key, ...] = ()  #: keys from the place that reports to the culprit
+
+
+@contextmanager
+def beneath(*keys: Key) -> Iterator[None]:
+    """Let a Refusal raised inside be reported at these *keys* of the place that collects it."""
+    try:
+        yield
+    except Refusal as refusal:
+        refusal.beneath = (*keys, *refusal.beneath)
+        raise
 
 
 @dataclass(frozen=True)
@@ -109,8 +120,9 @@ class Place:
         try:
             yield
         except Refusal as refusal:
+            culprit = Place(self.document, (*self.keys, *refusal.beneath), self.label)
             offset = refusal.offset if refusal.offset else None
-            self.report(refusal.code, refusal.message, refusal.remedy, offset)
+            culprit.report(refusal.code, refusal.message, refusal.remedy, offset)
 
 
 def _dotted(keys: Sequence[Key]) -> str:

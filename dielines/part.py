@@ -173,6 +173,7 @@ class Part:
     steps: tuple[Step, ...] = ()
     bound: Edge | None = None  #: the edge where a binding holds it
     mouths: tuple[Edge, ...] = ()  #: the open side of each pocket
+    rigid: tuple[tuple[str, str], ...] = ()  #: panels with no fold between them: one face
     covers: tuple[str, ...] = ()  #: panels of another part that this one strengthens
     covers_side: Side = Side.FACE
     is_mirrored: bool = False

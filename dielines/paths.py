@@ -184,6 +184,17 @@ def bulge_through(start: Point, middle: Point, end: Point) -> Number:
     return 0.0 if abs(lacking) < 1e-12 else math.tan(lacking / 2)
 
 
+def magnitude(value: Number) -> Number:
+    """Return the absolute value, exact where *value* is."""
+    return value if value >= 0 else -value
+
+
+def distance(a: Point, b: Point) -> Number:
+    """Return the distance from *a* to *b*, mm; exact on a level or upright line."""
+    dx, dy = magnitude(b.x - a.x), magnitude(b.y - a.y)
+    return math.hypot(dx, dy) if dx and dy else dx + dy
+
+
 def signed_area(path: Path) -> Number:
     """Return the area inside a closed path, mm2; positive when counter-clockwise.
 
@@ -278,3 +289,14 @@ def joined_bounds(boxes: Sequence[Bounds]) -> Bounds:
         max(box.right for box in boxes),
         max(box.top for box in boxes),
     )
+
+
+def encloses(path: Path, point: tuple[Number, Number]) -> bool:
+    """Return whether *point* lies inside a closed *path* (even-odd rule; the border is either)."""
+    x, y = float(point[0]), float(point[1])
+    corners = flattened(path)
+    inside = False
+    for (x0, y0), (x1, y1) in zip(corners, corners[1:] + corners[:1], strict=True):
+        if (y0 > y) != (y1 > y) and x < x0 + (x1 - x0) * (y - y0) / (y1 - y0):
+            inside = not inside
+    return inside

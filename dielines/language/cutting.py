@@ -1,0 +1,116 @@
+"""Cutting into panels, and through the layers that lie over the place once folded."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+
+from ..documents import Refusal, beneath
+from ..fields import name_of_kind
+from ..landing import land, overhang_of
+from ..part import Purpose, Stroke
+from ..paths import Number, Path, Point, bounds_of, reversed_path
+from ..poses import poses
+from ..rigid import Pose
+from .drafts import Draft, names_of, rigid_pairs
+from .editing import Edit
+from .shapes import TOUCH, Corner, Shape, is_rectangle, spliced
+
+#: cuts one panel of a draft along a path that lies in the flat part
+Cutter = Callable[[Draft, str, Path], Draft]
+
+
+def cut_through(draft: Draft, edit: Edit, path: Path, cutter: Cutter) -> Draft:
+    """Return *draft* cut along *path* on the edit's panel and on the layers it names."""
+    draft = cutter(draft, edit.panel, path)
+    layers = edit.fields.get("through", [])
+    if not layers:
+        return draft
+    folded = folded_poses(edit)
+    for index, name in enumerate(layers):
+        with beneath("through", index):
+            if not isinstance(name, str):
+                raise Refusal("wrong-kind", f"expected text, got {name_of_kind(name)}")
+            for layer in names_of(draft, name):
+                landed = _landed(draft, edit, folded, path, layer)
+                draft = _cut_layer(draft, edit, layer, landed, cutter)
+    return draft
+
+
+def folded_poses(edit: Edit) -> dict[str, Pose]:
+    """Return where each panel lies once all is folded."""
+    draft = edit.flat.draft
+    return poses(edit.flat.outlines, edit.flat.lines, draft.steps, rigid=rigid_pairs(draft.rules))
+
+
+def _landed(draft: Draft, edit: Edit, folded: dict[str, Pose], path: Path, layer: str) -> Path:
+    """Return where *path* comes to lie on *layer*; raises Refusal when that is elsewhere."""
+    landing = land(folded[edit.panel], folded[layer], path)
+    if not landing.is_parallel:
+        raise _not_over(edit.panel, layer)
+    return landing.path
+
+
+def _not_over(panel: str, layer: str) -> Refusal:
+    return Refusal("not-over", f"{layer!r} does not lie over {panel!r} at this place once folded")
+
+
+def _cut_layer(draft: Draft, edit: Edit, layer: str, path: Path, cutter: Cutter) -> Draft:
+    try:
+        return cutter(draft, layer, path)
+    except Refusal:
+        raise _not_over(edit.panel, layer) from None
+
+
+def cut_notch(draft: Draft, panel: str, path: Path) -> Draft:
+    """Return *draft* with the open *path* cut into a straight edge of *panel*."""
+    shape = draft.shape(panel)
+    try:
+        return draft.with_shape(_spliced_along(shape, path))
+    except Refusal:
+        return draft.with_shape(_spliced_along(shape, reversed_path(path)))
+
+
+def _spliced_along(shape: Shape, path: Path) -> Shape:
+    inner = [Corner(v.x, v.y, v.bulge) for v in path.vertices[:-1]]
+    return spliced(shape, path.vertices[0].point, path.vertices[-1].point, inner)
+
+
+def cut_hole(draft: Draft, panel: str, path: Path) -> Draft:
+    """Return *draft* with the closed *path* cut out of *panel*, within it; raises Refusal."""
+    shape = draft.shape(panel)
+    refuse_outside(shape, path)
+    return draft.with_shape(replace(shape, holes=(*shape.holes, path)))
+
+
+def refuse_outside(shape: Shape, path: Path) -> None:
+    """Raise Refusal when *path* leaves the panel or runs into one of its holes."""
+    box = bounds_of([path])
+    inside_box = (
+        box.left >= shape.box.left - TOUCH
+        and box.right <= shape.box.right + TOUCH
+        and box.bottom >= shape.box.bottom - TOUCH
+        and box.top <= shape.box.top + TOUCH
+    )
+    if inside_box and is_rectangle(shape) and not shape.holes:
+        return
+    if not inside_box or not overhang_of(path, shape.outline(), shape.holes).is_inside:
+        raise Refusal("outside", f"does not lie within panel {shape.name!r}")
+
+
+def stroke_cutter(purpose: Purpose, angle_deg: Number, name: str) -> Cutter:
+    """Return the cutter that draws a line of *purpose* on a panel."""
+
+    def draw(draft: Draft, panel: str, path: Path) -> Draft:
+        refuse_outside(draft.shape(panel), path)
+        stroke = Stroke(panel, purpose, path, angle_deg, name)
+        return replace(draft, strokes=(*draft.strokes, stroke))
+
+    return draw
+
+
+def along(start: Point, end: Point, distance: Number, length: Number) -> Point:
+    """Return the point *distance* from *start* on the straight way to *end*."""
+    share = distance / length if length else Fraction(0)
+    return Point(start.x + (end.x - start.x) * share, start.y + (end.y - start.y) * share)

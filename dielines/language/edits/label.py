@@ -1,0 +1,36 @@
+"""``label``: a text on a panel."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+from ...fields import Field, Kind
+from ...part import Lettering
+from ...paths import Point
+from ..drafts import Draft
+from ..editing import Edit, point_inward
+
+VERB = "label"
+FIELDS = (
+    Field("text", Kind.TEXT, True),
+    Field("height", Kind.SIZE),
+    Field("at", Kind.LIST, help="its lower left corner, from the top left of the panel"),
+)
+USUAL_HEIGHT = Fraction(3)  # mm, common practice: read at arm's length
+#: width of a letter as a share of its height, common practice
+LETTER_WIDTH = Fraction(6, 10)
+
+
+def apply(draft: Draft, edit: Edit) -> Draft:
+    """Return *draft* with the text, in the middle of the panel unless told."""
+    height = edit.size("height", USUAL_HEIGHT)
+    shape, text = draft.shape(edit.panel), edit.text("text")
+    if edit.has("at"):
+        at = point_inward(edit, shape, "top left", "at", edit.fields["at"], -1)
+    else:
+        box = shape.box
+        at = Point(
+            (box.left + box.right - len(text) * LETTER_WIDTH * height) / 2,
+            (box.bottom + box.top - height) / 2,
+        )
+    lettering = Lettering(edit.panel, text, at, height)
+    return replace(draft, lettering=(*draft.lettering, lettering))

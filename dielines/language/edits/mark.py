@@ -1,0 +1,14 @@
+"""``mark``: a line that is drawn, not cut."""
+
+from ...part import Purpose
+from ..drafts import Draft
+from ..editing import Edit
+from .score import LINE_FIELDS, drawn
+
+VERB = "mark"
+FIELDS = LINE_FIELDS
+
+
+def apply(draft: Draft, edit: Edit) -> Draft:
+    """Return *draft* with the line on its panel and on the layers it goes through."""
+    return drawn(draft, edit, Purpose.MARK, 0)

@@ -1,0 +1,64 @@
+"""``tape``: a zone of double-sided tape on one side of a panel, and where it lands."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+from ...documents import Refusal, beneath, suggestion
+from ...fields import Field, Kind
+from ...part import Side, Zone
+from ...paths import Path
+from ..drafts import Draft
+from ..editing import Edit, side_named
+from ..insets import inset_outline, strip_of
+
+VERB = "tape"
+FIELDS = (
+    Field("side", Kind.TEXT, True, words=("face", "reverse")),
+    Field("inset", Kind.SIZE),
+    Field("edge", Kind.TEXT),
+    Field("width", Kind.SIZE),
+    Field("onto", Kind.TEXT_OR_LIST),
+    Field("name", Kind.TEXT),
+)
+#: what a binding's fragment may name besides panels
+BINDING_TARGETS = ("board", "spine")
+
+
+def apply(draft: Draft, edit: Edit) -> Draft:
+    """Return *draft* with a zone: the panel less its inset, or a strip along an edge."""
+    onto = edit.text("onto")
+    if "." not in onto and draft.has_vanished(onto):
+        return draft
+    with beneath("onto"):
+        _refuse_unknown_target(draft, onto)
+    name = _unique_name(draft, edit.text("name", edit.panel))
+    zone = Zone(name, edit.panel, Side(edit.text("side")), _outline(draft, edit), onto)
+    return replace(draft, zones=(*draft.zones, zone))
+
+
+def _outline(draft: Draft, edit: Edit) -> Path:
+    shape = draft.shape(edit.panel)
+    inset = edit.size("inset", Fraction(0))
+    if edit.has("edge") != edit.has("width"):
+        raise Refusal("which-size", "a strip of tape needs both an edge and a width")
+    with beneath("inset"):
+        zone = inset_outline(shape, inset)
+    if not edit.has("edge"):
+        return zone
+    with beneath("edge"):
+        side = side_named(edit.text("edge"))
+    return strip_of(zone, shape, side, inset, edit.size("width"))
+
+
+def _refuse_unknown_target(draft: Draft, onto: str) -> None:
+    if not onto or "." in onto or onto in draft.shapes or onto in BINDING_TARGETS:
+        return
+    hint = suggestion(onto, draft.known)
+    raise Refusal("no-panel", f"no panel {onto!r}{hint}", "Another part is written part.panel.")
+
+
+def _unique_name(draft: Draft, name: str) -> str:
+    taken = {zone.name for zone in draft.zones}
+    if name not in taken:
+        return name
+    return next(f"{name}{n}" for n in range(2, len(taken) + 3) if f"{name}{n}" not in taken)

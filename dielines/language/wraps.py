@@ -1,0 +1,223 @@
+"""Boards in a wrap: boards side by side, paper turned in around their hull.
+
+Each turn-in ends on the mirror image of the corner's bisector in its own edge,
+moved out by the allowance for the board's thickness. Folded in, turn-ins then
+meet along the bisector without gap or overlap, whatever the corner's angle.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from ..documents import Place, Refusal, beneath
+from ..fields import Field, Kind, checked, is_kind, name_of_kind
+from ..part import FoldKey, LineKind, Purpose, Stroke
+from ..paths import Number, Path, Point, bounds_of, distance, polyline, rectangle, translated
+from .borders import borders_of
+from .custom import read_vertices
+from .drafts import Draft, outlines_of
+from .expressions import Scope, size_of
+from .folding_keys import Rule
+from .insets import clipped
+from .shapes import Shape, shape_from_path
+
+_BOARD = (
+    Field("board", Kind.TEXT, True),
+    Field("width", Kind.SIZE),
+    Field("height", Kind.SIZE),
+    Field("outline", Kind.LIST),
+)
+_GAP = (Field("gap", Kind.SIZE, True),)
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """A board or a gap between boards, from *left* to *right*."""
+
+    name: str
+    left: Number
+    right: Number
+    outline: Path | None
+
+
+def read_wrap(place: Place, table: Mapping[str, Any], scope: Scope) -> Draft | None:
+    """Return the draft of a wrap: board panels, gaps, turn-ins; None when faults were reported."""
+    before = len(place.document.faults)
+    slots = _slots(place / "boards", table["boards"], scope)
+    if len(place.document.faults) > before:
+        return None
+    with place.collecting():
+        turn_in = _size(table, "turn_in", scope)
+        allowance = _size(table, "mitre", scope)
+        return wrap_draft(slots, turn_in, allowance)
+    return None
+
+
+def _size(table: Mapping[str, Any], key: str, scope: Scope) -> Fraction:
+    with beneath(key):
+        size = size_of(table.get(key, 0), scope)
+        if size < 0:
+            raise Refusal("negative", "comes out below zero")
+        return size
+
+
+def _slots(place: Place, entries: Sequence[object], scope: Scope) -> list[Slot]:
+    slots: list[Slot] = []
+    left: Number = Fraction(0)
+    for index, entry in enumerate(entries):
+        here = place / index
+        with here.collecting():
+            if not isinstance(entry, dict):
+                raise Refusal("wrong-kind", f"expected a table, got {name_of_kind(entry)}")
+            slot = _slot(here, entry, left, scope, gaps=sum(s.outline is None for s in slots))
+            slots.append(slot)
+            left = slot.right
+    if not any(slot.outline for slot in slots):
+        place.report("no-board", "a wrap has at least one board")
+    return slots
+
+
+def _slot(place: Place, entry: dict[str, Any], left: Number, scope: Scope, gaps: int) -> Slot:
+    if "gap" in entry:
+        fields = checked(place, entry, _GAP)
+        with beneath("gap"):
+            width = size_of(fields.get("gap", 0), scope)
+        return Slot(f"gap{gaps + 1}", left, left + width, None)
+    fields = checked(place, entry, _BOARD)
+    outline = _board_outline(fields, scope)
+    box = bounds_of([outline])
+    placed = translated(outline, left - box.left, -box.bottom)
+    return Slot(fields.get("board", f"board{left}"), left, left + box.width, placed)
+
+
+def _board_outline(fields: Mapping[str, Any], scope: Scope) -> Path:
+    if "outline" in fields:
+        with beneath("outline"):
+            return Path(tuple(read_vertices(fields["outline"], scope, is_closed=True)))
+    sizes = []
+    for key in ("width", "height"):
+        with beneath(key):
+            if not is_kind(fields.get(key), Kind.SIZE):
+                raise Refusal("missing", "a board has a width and a height, or an outline")
+            sizes.append(size_of(fields[key], scope))
+    if min(sizes) <= 0:
+        raise Refusal("negative", "a board of no size")
+    return rectangle(Fraction(0), Fraction(0), sizes[0], sizes[1])
+
+
+def wrap_draft(slots: Sequence[Slot], turn_in: Number, allowance: Number) -> Draft:
+    """Return the draft of a wrap around *slots* with its turn-ins."""
+    hull = _hull([point for slot in slots if slot.outline for point in slot.outline.points])
+    shapes = {slot.name: _strip(hull, slot) for slot in slots if slot.right > slot.left}
+    for i in range(len(hull)):
+        name = f"turn_in{i + 1}"
+        shapes[name] = shape_from_path(name, _turn_in(hull, i, turn_in, allowance))
+    contacts = borders_of(outlines_of(shapes)).contacts
+    rules = {}
+    for contact in contacts:
+        names = {contact.first, contact.second}
+        turned = [name for name in names if name.startswith("turn_in")]
+        key = FoldKey(contact.first, contact.relation, contact.second)
+        if len(turned) == 1:
+            rules[key] = Rule(LineKind.FOLD, Fraction(180))
+        elif not turned:
+            rules[key] = Rule(None)  # the wrap bends freely between board and gap
+    known = frozenset(shapes)
+    return Draft(shapes, known, rules, contacts, strokes=tuple(_board_marks(slots)))
+
+
+def _board_marks(slots: Sequence[Slot]) -> list[Stroke]:
+    return [
+        Stroke(slot.name, Purpose.MARK, slot.outline, name=slot.name)
+        for slot in slots
+        if slot.outline
+    ]
+
+
+def _strip(hull: Sequence[Point], slot: Slot) -> Shape:
+    """Return the part of the hull over one board or gap."""
+    points = clipped(hull, lambda p: p.x - slot.left)
+    points = clipped(points, lambda p: slot.right - p.x)
+    return shape_from_path(slot.name, polyline(points, closed=True))
+
+
+def _hull(points: Sequence[Point]) -> list[Point]:
+    """Return the convex hull, counter-clockwise from the lower left (monotone chain)."""
+    ordered = sorted(set(points))
+    return [*_half_hull(ordered)[:-1], *_half_hull(ordered[::-1])[:-1]]
+
+
+def _half_hull(points: Sequence[Point]) -> list[Point]:
+    half: list[Point] = []
+    for point in points:
+        while len(half) > 1 and _cross(half[-2], half[-1], point) <= 1e-9:
+            half.pop()
+        half.append(point)
+    return half
+
+
+def _cross(a: Point, b: Point, c: Point) -> Number:
+    return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x)
+
+
+def _turn_in(hull: Sequence[Point], i: int, depth: Number, allowance: Number) -> Path:
+    """Return the turn-in at hull edge *i*: its fold, and the cuts at both corners."""
+    count = len(hull)
+    before, a, b, after = hull[i - 1], hull[i], hull[(i + 1) % count], hull[(i + 2) % count]
+    points = [
+        a,
+        *_corner_points(before, a, b, depth, allowance, right=1),
+        *reversed(_corner_points(after, b, a, depth, allowance, right=-1)),
+        b,
+    ]
+    distinct = [point for j, point in enumerate(points) if point != points[j - 1]]
+    return polyline(distinct, closed=True)
+
+
+def _corner_points(
+    beside: Point, corner: Point, ahead: Point, depth: Number, allowance: Number, right: int
+) -> list[Point]:
+    """Return the points of a turn-in from the board's *corner* out to its far edge.
+
+    At a corner of the angle 2h the cut makes h with the edge and passes the
+    corner at the distance *allowance*, so it runs depth * cot h - allowance /
+    sin h in along the far edge. What lies outside the corner is shared by both
+    turn-ins along the continued bisector, which the cut meets allowance / sin 2h
+    out. *right* is 1 where the outside lies right of the way from corner to ahead.
+    """
+    direction = _unit(corner, ahead)
+    half = _half_angle(beside, corner, ahead)
+    run = depth * _cotangent(half)
+    if allowance:
+        run -= allowance / math.sin(half)
+    far = _offset(corner, direction, run, right * depth)
+    if not allowance:
+        return [far]
+    out = float(allowance) / math.sin(2 * half)
+    return [_offset(corner, direction, -math.cos(half) * out, right * math.sin(half) * out), far]
+
+
+def _offset(corner: Point, direction: tuple[Number, Number], along: Number, right: Number) -> Point:
+    """Return the point so far *along* a direction and to the *right* of it."""
+    ux, uy = direction
+    return Point(corner.x + along * ux + right * uy, corner.y + along * uy - right * ux)
+
+
+def _unit(a: Point, b: Point) -> tuple[Number, Number]:
+    length = distance(a, b)
+    return (b.x - a.x) / length, (b.y - a.y) / length
+
+
+def _half_angle(a: Point, corner: Point, b: Point) -> float:
+    first = math.atan2(a.y - corner.y, a.x - corner.x)
+    second = math.atan2(b.y - corner.y, b.x - corner.x)
+    turn = abs(first - second) % (2 * math.pi)
+    return min(turn, 2 * math.pi - turn) / 2
+
+
+def _cotangent(angle: float) -> Number:
+    return Fraction(1) if abs(angle - math.pi / 4) < 1e-12 else 1 / math.tan(angle)
