@@ -6,6 +6,7 @@ import json
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from fractions import Fraction
 from typing import Annotated, Any, TypeVar
 
 import typer
@@ -19,6 +20,18 @@ Json = Annotated[bool, typer.Option("--json", help="Print JSON for a program to 
 def print_json(value: Any) -> None:
     """Print *value* (tables, lists, texts, numbers) as JSON, its keys in their order."""
     typer.echo(json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False))
+
+
+def both_units(width: float, height: float) -> str:
+    """Return a size in mm, as people read it: millimetres, then inches.
+
+    >>> both_units(123.825, 25.4)
+    '123.825 x 25.400 mm (4 7/8 in x 1 in)'
+    """
+    from dielines.lengths import Length, show
+
+    inches = [show(Length(Fraction(f"{side:.6f}")), "in", 32) for side in (width, height)]
+    return f"{width:.3f} x {height:.3f} mm ({' x '.join(inches)})"
 
 
 def print_table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:

@@ -21,7 +21,8 @@ class Format:
 
     name: str  #: as people say it: "SVG"
     suffix: str  #: of its files: ".svg"
-    write: Callable[[Drawing], bytes]
+    write: Callable[[Drawing], bytes]  #: for a machine
+    write_guide: Callable[[Drawing], bytes]  #: for people, who tell layers apart by sight
     read: Callable[[bytes, str], Reading]  #: content, and the name that messages use
 
 

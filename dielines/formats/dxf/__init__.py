@@ -19,4 +19,4 @@ def _read(content: bytes, name: str) -> Reading:
     return read_dxf(content, name)
 
 
-FORMAT = Format("DXF", ".dxf", _write, _read)
+FORMAT = Format("DXF", ".dxf", _write, _write, _read)
