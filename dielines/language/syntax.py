@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from ..documents import Refusal, suggestion
 from .tokens import MAX_CHARACTERS, UNIT_WORDS, Token, TokenKind, tokens_of
-from .values import Value, flag
+from .values import Value, ValueKind, flag
 
 MAX_DEPTH = 12
 NAME = re.compile(r"[a-z][a-z0-9_]*")
@@ -165,6 +165,8 @@ class _Parser:
     def refuse_unknown_unit(self, number: Token) -> None:
         """Raise Refusal when a word follows a number, as in ``12 px``."""
         word = self.next
+        if number.value.kind is ValueKind.LENGTH:
+            return
         if word.kind is TokenKind.WORD and word.text not in CONNECTIVES:
             message = f"{word.text[:20]!r} is not a unit (in, mm, cm)"
             remedy = "To multiply, write * between them."
