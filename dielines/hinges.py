@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections import defaultdict, deque
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from enum import IntEnum
+from enum import Enum
 
 from .errors import UsageError
 from .part import FoldKey, Line, LineKind
@@ -102,12 +102,12 @@ def loose_panels(
     return _loose(panels, root, _grow(root, _ties(lines, rigid)))
 
 
-class _Hold(IntEnum):
-    """How one panel hangs on another; what holds firmest is followed first."""
+class _Hold(Enum):
+    """How one panel hangs on another, in the order in which it is followed."""
 
-    ONE_FACE = 0
-    FOLDED = 1
-    BENT = 2
+    ONE_FACE = "one face"
+    FOLDED = "folded"
+    BENT = "bent"
 
 
 @dataclass(frozen=True, slots=True)

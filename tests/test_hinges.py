@@ -75,13 +75,14 @@ def test_the_side_of_a_u_shaped_panel_is_seen_beside_the_fold_not_at_its_middle(
     assert cross_of(hinge, beyond) > 0
 
 
-def test_panels_drawn_back_from_their_fold_still_have_sides():
+@pytest.mark.parametrize(("root", "beyond"), [("low", 14), ("high", 5)])
+def test_panels_drawn_back_from_their_fold_still_have_sides(root, beyond):
     panels = {
         "low": rectangle(Fraction(0), Fraction(0), Fraction(30), Fraction(9)),
         "high": rectangle(Fraction(0), Fraction(11), Fraction(30), Fraction(17)),
     }
-    hinge = skeleton(panels, [fold("high / low", line((0, 10), (30, 10)))], "low").links[0].hinge
-    assert cross_of(hinge, Point(Fraction(15), Fraction(14))) > 0
+    hinge = skeleton(panels, [fold("high / low", line((0, 10), (30, 10)))], root).links[0].hinge
+    assert cross_of(hinge, Point(Fraction(15), Fraction(beyond))) > 0
 
 
 def test_the_root_is_the_largest_panel_and_of_equal_ones_the_first():

@@ -30,6 +30,7 @@ from dielines.paths import (
     polyline,
     rectangle,
     signed_area,
+    translated,
 )
 from dielines.poses import poses
 from dielines.rigid import AT_REST, Pose, turn_about
@@ -168,6 +169,14 @@ def test_a_tapered_zone_needs_no_rectangle():
     assert found.distance == pytest.approx(20 / 7 * 5 / along)
 
 
+def test_a_tapered_zone_sticks_out_by_its_own_area_not_by_its_frame():
+    """Half a millimetre of the taper's foot lies below: a strip, less two small corners."""
+    low = translated(TRAPEZIUM, Fraction(5), Fraction(-1, 2))
+    found = overhang_of(low, BACK)
+    assert found.area == pytest.approx(0.5 * (10 - 0.05 * (20 + 20) / 7))
+    assert found.distance == pytest.approx(0.5)
+
+
 def test_arcs_of_one_shape_cut_differently_do_not_stick_out():
     whole = circle((Fraction(0), Fraction(0)), 50 * THIRD)
     starts = (0.3, 1.3, 2.3, 3.3, 4.3, 5.3, 0.3 + 2 * math.pi)
@@ -208,6 +217,8 @@ def test_a_line_that_runs_out_has_a_distance_and_no_area():
         (TRAPEZIUM, False),
         (polyline([BACK.points[i] for i in (0, 2, 1, 3)], closed=True), False),
         (Path((Vertex(0, 0, SEVENTH), *BACK.vertices[1:])), False),
+        (Path((Vertex(0, 0, -SEVENTH), *BACK.vertices[1:])), False),
+        (polyline([(0, 0), (1, 0), (3, 0), (2, 0)], closed=True), False),
         (polyline([(0, 1), (1, 0), (2, 1), (1, 2)], closed=True), False),
     ],
 )

@@ -174,7 +174,7 @@ def test_steps_that_finish_everything_need_no_last_one():
 
 def test_a_step_may_speak_of_folds_that_are_not_there():
     lines = map_in_four(-180).lines
-    assert key("x / y") not in fold_angles(lines, steps({"x / y": 90}), Fraction(1))
+    assert key("x / y") not in fold_angles(lines, steps({"x / y": 90}), Fraction(1, 2))
 
 
 @pytest.mark.parametrize("stage", [Fraction(-1, 7), Fraction(8, 7), 1.01])
@@ -188,6 +188,20 @@ def test_the_finished_stage_is_exact_as_a_float_too():
     assert poses(panels, lines, (), 1.0) == poses(panels, lines)
 
 
+def test_what_rests_flat_has_angles_at_every_stage_too():
+    flat_fold = Line(key("a | b"), LineKind.FOLD, Fraction(0), ())
+    assert fold_angles([flat_fold], (), Fraction(1, 3)) == {key("a | b"): 0}
+    assert fold_angles([], (), Fraction(1)) == {}
+
+
+def test_a_step_ends_at_its_angle_without_rounding():
+    stop, finished = 171.9, 37.7
+    assert stop + (finished - stop) * 1.0 != finished
+    lines = [Line(key("a | b"), LineKind.FOLD, finished, ())]
+    said = (Step(((key("a | b"), stop),)),)
+    assert fold_angles(lines, said, 1.0) == {key("a | b"): finished}
+
+
 def test_a_map_folded_one_after_the_other_closes_at_every_stage():
     panels, lines = map_in_four(-180)
     found = residuals(panels, lines, map_steps(-180))
@@ -197,9 +211,11 @@ def test_a_map_folded_one_after_the_other_closes_at_every_stage():
 
 
 @pytest.mark.parametrize("root", ["a", "b", "c", "d"])
-def test_a_wrong_sign_in_a_map_shows_in_the_middle_only(root):
+@pytest.mark.parametrize("order", [1, -1])
+def test_a_wrong_sign_in_a_map_shows_in_the_middle_only(root, order):
+    """Whichever fold closes the loop; the corners beyond it move by twice 3 inches."""
     panels, lines = map_in_four(180)
-    found = residuals(panels, lines, map_steps(180), QUARTERS, root)
+    found = residuals(panels, lines[::order], map_steps(180), QUARTERS, root)
     assert [residual.gap / 25.4 for residual in found] == pytest.approx([0, 0, 6, 0], abs=1e-12)
 
 

@@ -82,6 +82,7 @@ def test_a_half_turn_about_an_oblique_line_is_exact_and_mirrors_in_it():
 
 def test_no_turn_is_no_motion_even_about_an_oblique_line():
     assert turn_about(*OBLIQUE, Fraction(0)) == AT_REST
+    assert turn_about(Point(0.1, 0.2), Point(0.8, 1.7), 0.0) == AT_REST
 
 
 @pytest.mark.parametrize(
