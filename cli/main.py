@@ -17,7 +17,6 @@ from .folder import CommandFolder
 
 FAILURE = 1  #: we did not keep a promise
 MISUSE = 2  #: what we were given cannot be used
-INTERRUPTED = 130  #: 128 + the number of SIGINT, as shells have it
 TRACEBACK = "DIELINES_TRACEBACK"  #: set in the environment, shows where an unexpected error rose
 
 application = typer.Typer(
@@ -58,8 +57,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
         typer.main.get_command(application).main(arguments, prog_name="dielines")
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else FAILURE
-    except KeyboardInterrupt:
-        return INTERRUPTED
     except Exception as problem:
         return report(problem)
     return 0

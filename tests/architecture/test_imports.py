@@ -20,18 +20,25 @@ BELOW: dict[str, tuple[str, ...]] = {
     "fields": ("documents",),
     "files": ("errors",),
     "paths": ("lengths",),
+    # what is drawn, and what is written
     "drawing": ("paths",),
-    "formats": ("drawing",),
     "dashes": ("drawing",),
     "turning": ("drawing",),
+    "formats": ("drawing",),
     "proof_piece": ("dashes",),
-    "workshop": ("lengths", "fields"),
+    # what is folded
     "part": ("paths",),
     "rigid": ("paths",),
-    "poses": ("part", "rigid"),
-    "language": ("poses", "workshop"),
+    "part_motion": ("part",),
+    "hinges": ("part",),
+    "poses": ("hinges", "part_motion", "rigid"),
+    "landing": ("poses",),
+    "part_drawing": ("part", "drawing"),
+    # what people write
+    "workshop": ("lengths", "fields"),
+    "language": ("landing", "workshop"),
     "bindings": ("language",),
-    "book": ("bindings", "drawing"),
+    "book": ("bindings", "part_drawing"),
     "cli": ("book", "formats", "files", "proof_piece", "turning"),
 }
 NAMELESS = {"utils", "util", "helpers", "helper", "misc", "common", "core", "stuff", "tools"}
