@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
 
-if TYPE_CHECKING:
-    from ezdxf.entities.dxfgfx import DXFGraphic
+from .library import Entity
 
 MAX_DEPTH = 16
 MAX_ENTITIES = 200_000  #: that may come out of blocks, empty copies counted
@@ -25,7 +23,7 @@ class _Work:
     skipped: Counter[str]
     left: int = MAX_ENTITIES
 
-    def skip(self, entity: Any, _reason: str) -> None:
+    def skip(self, entity: Entity, _reason: str) -> None:
         self.skipped[entity.dxftype()] += 1
 
     def count(self) -> None:
@@ -34,9 +32,7 @@ class _Work:
             raise Unbounded("many")
 
 
-def taken_apart(
-    entities: Iterable[DXFGraphic], skipped: Counter[str]
-) -> Iterator[tuple[DXFGraphic, str]]:
+def taken_apart(entities: Iterable[Entity], skipped: Counter[str]) -> Iterator[tuple[Entity, str]]:
     """Yield each entity with its layer, blocks as the entities that they hold.
 
     What lies on layer 0 of a block lies on the layer of the insertion (DXF
@@ -51,7 +47,7 @@ def taken_apart(
             yield entity, entity.dxf.layer
 
 
-def _inserted(insert: Any, layer: str, depth: int, work: _Work) -> Iterator[tuple[DXFGraphic, str]]:
+def _inserted(insert: Entity, layer: str, depth: int, work: _Work) -> Iterator[tuple[Entity, str]]:
     if depth > MAX_DEPTH:
         raise Unbounded("deep")
     for copy in insert.multi_insert() if insert.mcount > 1 else (insert,):

@@ -9,14 +9,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Mapping
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from ...paths import Path, Vertex
-
-if TYPE_CHECKING:
-    from ezdxf.entities.dxfgfx import DXFGraphic
+from .library import Entity
 
 SAGITTA = 0.01  #: mm; how far chords may be off the curve
+FARTHEST = 1e9  #: mm from the origin; a float is good to a tenth of a micrometre there
+LARGEST_BULGE = 1e6  #: a circle but for a millionth of its radius
+SMALLEST_BULGE = 1e-12  #: less is straight: no arc that long would be a nanometre off
 MOST_CHORDS_ACROSS = 100_000  #: a curve of absurd size gets a coarser sagitta
 MAX_DEGREE = 25
 MAX_CONTROL_POINTS = 20_000
@@ -28,7 +29,7 @@ class Unreadable(Exception):
     """An entity that gives no path; the text is the reason as a code."""
 
 
-def path_of(entity: DXFGraphic, mm_per_unit: float) -> Path:
+def path_of(entity: Entity, mm_per_unit: float) -> Path:
     """Return the path of *entity* in mm; raises Unreadable.
 
     What the library cannot make sense of raises its own errors.
@@ -39,19 +40,27 @@ def path_of(entity: DXFGraphic, mm_per_unit: float) -> Path:
     vertices, closed = reader(entity, SAGITTA / mm_per_unit)
     if len(vertices) < 2:
         raise Unreadable("degenerate")
-    scale = mm_per_unit
-    return Path(tuple(Vertex(x * scale, y * scale, bulge) for x, y, bulge in vertices), closed)
+    return Path(tuple(_vertex(*numbers, mm_per_unit) for numbers in vertices), closed)
+
+
+def _vertex(x: float, y: float, bulge: float, scale: float) -> Vertex:
+    """Return the vertex in mm; raises Unreadable for one that is out of all bounds."""
+    x, y = x * scale, y * scale
+    # Written so that what is no number fails.
+    if not (abs(x) <= FARTHEST and abs(y) <= FARTHEST and abs(bulge) <= LARGEST_BULGE):
+        raise Unreadable("too-far")
+    return Vertex(x, y, bulge if abs(bulge) > SMALLEST_BULGE else 0.0)
 
 
 Vertices = tuple[list[tuple[float, float, float]], bool]
 
 
-def _line(entity: Any, _sagitta: float) -> Vertices:
+def _line(entity: Entity, _sagitta: float) -> Vertices:
     start, end = entity.dxf.start, entity.dxf.end
     return [(start.x, start.y, 0.0), (end.x, end.y, 0.0)], False
 
 
-def _arc(entity: Any, sagitta: float) -> Vertices:
+def _arc(entity: Entity, sagitta: float) -> Vertices:
     dxf = entity.dxf
     if not dxf.radius > 0:
         raise Unreadable("degenerate")
@@ -68,18 +77,18 @@ def _arc_vertices(dxf: Any, start: float, sweep: float) -> list[tuple[float, flo
     return [(x + radius * math.cos(a), y + radius * math.sin(a), bulge) for a in angles]
 
 
-def _circle(entity: Any, sagitta: float) -> Vertices:
+def _circle(entity: Entity, sagitta: float) -> Vertices:
     x, y, radius = entity.dxf.center.x, entity.dxf.center.y, entity.dxf.radius
     if not radius > 0:
         raise Unreadable("degenerate")
     return _placed(entity, [(x - radius, y, 1.0), (x + radius, y, 1.0)], True, sagitta)
 
 
-def _lwpolyline(entity: Any, sagitta: float) -> Vertices:
+def _lwpolyline(entity: Entity, sagitta: float) -> Vertices:
     return _placed(entity, list(entity.get_points("xyb")), bool(entity.closed), sagitta)
 
 
-def _polyline(entity: Any, sagitta: float) -> Vertices:
+def _polyline(entity: Entity, sagitta: float) -> Vertices:
     if entity.is_poly_face_mesh or entity.is_polygon_mesh:
         raise Unreadable("kind")
     vertices = [
@@ -92,7 +101,7 @@ def _polyline(entity: Any, sagitta: float) -> Vertices:
     return _placed(entity, vertices, bool(entity.is_closed), sagitta)
 
 
-def _ellipse(entity: Any, sagitta: float) -> Vertices:
+def _ellipse(entity: Entity, sagitta: float) -> Vertices:
     size = entity.dxf.major_axis.magnitude
     if not (0 < size < math.inf and 0 < abs(entity.dxf.ratio) < math.inf):
         raise Unreadable("degenerate")
@@ -101,7 +110,7 @@ def _ellipse(entity: Any, sagitta: float) -> Vertices:
     return _chords(points, closed=min(turn, math.tau - turn) < 1e-9)
 
 
-def _spline(entity: Any, sagitta: float) -> Vertices:
+def _spline(entity: Entity, sagitta: float) -> Vertices:
     points = entity.control_points if len(entity.control_points) else entity.fit_points
     if len(points) > MAX_CONTROL_POINTS or entity.dxf.degree > MAX_DEGREE:
         raise Unreadable("too-large")
@@ -125,7 +134,7 @@ def _chords(points: Iterable[Any], closed: bool) -> Vertices:
 
 
 def _placed(
-    entity: Any, vertices: list[tuple[float, float, float]], closed: bool, sagitta: float
+    entity: Entity, vertices: list[tuple[float, float, float]], closed: bool, sagitta: float
 ) -> Vertices:
     """Return *vertices*, which lie in the entity's own plane, as they are seen from above."""
     if not entity.dxf.hasattr("extrusion"):
@@ -138,7 +147,7 @@ def _placed(
     return [(-x, y, -bulge) for x, y, bulge in vertices], closed
 
 
-def _tilted(entity: Any, closed: bool, sagitta: float) -> Vertices:
+def _tilted(entity: Entity, closed: bool, sagitta: float) -> Vertices:
     from ezdxf.path import make_path
 
     path = make_path(entity)

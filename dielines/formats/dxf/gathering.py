@@ -7,21 +7,16 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
 
 from ...drawing import Caption, Item, Layer
 from ...paths import Path, Point
 from ..layer_words import layer_named
 from ..readings import Remark
 from .blocks import taken_apart
-from .entities import Unreadable, path_of
+from .entities import FARTHEST, Unreadable, path_of
+from .library import Entity, Sheet
 from .sheet import APPLICATION
 
-if TYPE_CHECKING:
-    from ezdxf.document import Drawing as Sheet
-    from ezdxf.entities.dxfgfx import DXFGraphic
-
-FARTHEST = 1e9  #: mm from the origin; a float is good to a tenth of a micrometre there
 MAX_VERTICES = 2_000_000
 
 _XML_NAME = re.compile(r"[A-Za-z_][\w.-]{0,200}", re.ASCII)
@@ -51,12 +46,18 @@ class Gathering:
     broken: Counter[str] = field(default_factory=Counter)
     hidden: Counter[str] = field(default_factory=Counter)
     vertices: int = 0
+    unknown: Counter[str] = field(default_factory=Counter)
 
     def remarks(self) -> Iterator[Remark]:
-        """Yield one remark on each kind of thing that was left out."""
+        """Yield one remark on each kind of thing that was left out or had to be guessed."""
+        if self.unknown:
+            words = (
+                f"Read as marks, because their layers are none of ours: {_listed(self.unknown)}."
+            )
+            yield Remark("unknown-layer", words)
         if self.hidden:
             words = f"Left out, because they lie on layers that are off or frozen: {_listed(self.hidden)}."
-            yield Remark("hidden-layer", words)
+            yield Remark("hidden-left-out", words)
         if self.other_kinds:
             yield Remark(
                 "left-out",
@@ -95,17 +96,15 @@ def _hidden_layers(sheet: Sheet) -> frozenset[str]:
     )
 
 
-def _gather(entity: DXFGraphic, layer: str, mm_per_unit: float, result: Gathering) -> None:
-    kind = entity.dxftype()
+def _gather(entity: Entity, layer: str, mm_per_unit: float, result: Gathering) -> None:
+    kind, layer = entity.dxftype(), whole(layer)
     part, name = _part_and_name(entity)
     try:
         thing: Item | Caption
         if kind in _LETTERING:
-            thing = _caption(entity, layer_of(whole(layer)), mm_per_unit)
+            thing = _caption(entity, layer_of(layer), mm_per_unit)
         else:
-            thing = Item(
-                layer_of(whole(layer)), _checked(path_of(entity, mm_per_unit), result), name
-            )
+            thing = Item(layer_of(layer), _counted(path_of(entity, mm_per_unit), result), name)
     except TooManyVertices:
         raise
     except Unreadable as reason:
@@ -113,22 +112,19 @@ def _gather(entity: DXFGraphic, layer: str, mm_per_unit: float, result: Gatherin
     except Exception:  # the library raises all kinds of errors for senseless numbers
         result.broken[kind] += 1
     else:
-        result.found.append(Found(thing, whole(layer), part))
+        if layer_named(layer) is None:
+            result.unknown[layer] += 1
+        result.found.append(Found(thing, layer, part))
 
 
-def _checked(path: Path, result: Gathering) -> Path:
+def _counted(path: Path, result: Gathering) -> Path:
     result.vertices += len(path.vertices)
     if result.vertices > MAX_VERTICES:
         raise TooManyVertices
-    if not all(  # written so that what is no number fails
-        math.fabs(v.x) <= FARTHEST and math.fabs(v.y) <= FARTHEST and math.fabs(v.bulge) <= FARTHEST
-        for v in path.vertices
-    ):
-        raise Unreadable("too-far")
     return path
 
 
-def _part_and_name(entity: DXFGraphic) -> tuple[str, str]:
+def _part_and_name(entity: Entity) -> tuple[str, str]:
     """Return the part and the name that our extended data tell, "" where there are none."""
     if not entity.has_xdata(APPLICATION):
         return "", ""
@@ -150,11 +146,13 @@ def whole(text: str) -> str:
     >>> whole(r"\U+00C9t\U+00E9"), len(whole(r"\U+D83C\U+DF31"))
     ('Été', 1)
     """
+    if text.isascii() and "\\U+" not in text:
+        return text
     signs = _CODE.sub(lambda match: chr(int(match[1], 16)), text)
     return signs.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
 
 
-def _caption(entity: Any, layer: Layer, mm_per_unit: float) -> Caption:
+def _caption(entity: Entity, layer: Layer, mm_per_unit: float) -> Caption:
     if entity.dxftype() == "MTEXT":
         text, height = " ".join(entity.plain_text().split()), entity.dxf.char_height
         angle = entity.get_rotation()

@@ -11,14 +11,11 @@ import logging
 import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, TypeVar
+from typing import TypeVar
 
 from ...errors import ForeignFileError
 from ..readings import Remark
-
-if TYPE_CHECKING:
-    from ezdxf.document import Drawing as Sheet
-    from ezdxf.lldxf.types import DXFTag
+from .library import Sheet, Tag
 
 Loaded = TypeVar("Loaded")
 
@@ -74,13 +71,13 @@ def _too_many(name: str) -> ForeignFileError:
 
 
 def _from_binary(content: bytes, name: str) -> Sheet:
-    from ezdxf.document import Drawing as Sheet
+    from ezdxf.document import Drawing as Document
     from ezdxf.lldxf.tagger import binary_tags_loader
 
-    return Sheet.load(_counted(binary_tags_loader(content, errors="surrogateescape"), name))
+    return Document.load(_counted(binary_tags_loader(content, errors="surrogateescape"), name))
 
 
-def _counted(tags: Iterable[DXFTag], name: str) -> Iterator[DXFTag]:
+def _counted(tags: Iterable[Tag], name: str) -> Iterator[Tag]:
     """Yield *tags* until they begin too many entities."""
     entities = 0
     for tag in tags:

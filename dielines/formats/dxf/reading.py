@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from ...drawing import Caption, Drawing, Group, Item
 from ...errors import ForeignFileError
@@ -13,13 +12,11 @@ from ...paths import bounds_of
 from ..readings import Reading, Remark
 from .blocks import Unbounded
 from .gathering import Found, Gathering, TooManyVertices, gathered
+from .library import Sheet
 from .notes import Note, from_lines, pairs_of, value_of
 from .opening import Opened, guarded, open_sheet
 from .sheet import APPLICATION
 from .units import IMPERIAL_NUMBERS, INSUNITS, UNITLESS, UNITS
-
-if TYPE_CHECKING:
-    from ezdxf.document import Drawing as Sheet
 
 NO_PART = "drawing"  #: key of the group that holds what names no part
 
@@ -80,7 +77,7 @@ def _unit(opened: Opened, notes: Iterable[Note]) -> tuple[int, list[Remark]]:
 
 
 def _unitless(beginning: str) -> Remark:
-    return Remark("unitless", f"{beginning}; its numbers were taken for millimetres.")
+    return Remark("no-physical-size", f"{beginning}; its numbers were taken for millimetres.")
 
 
 def _gathered(sheet: Sheet, mm_per_unit: float, name: str) -> Gathering:

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
 
 from ...drawing import PROCESSING_STEPS, Drawing, Layer
 from ...paths import Bounds
 from .colours import nearest_number, red_green_blue
+from .library import Sheet
 from .options import DxfOptions, Version
 from .units import INSUNITS, MEASUREMENT
-
-if TYPE_CHECKING:
-    from ezdxf.document import Drawing as Sheet
 
 APPLICATION = "DIELINES"  #: under which our extended data and record are registered
 
@@ -23,9 +20,9 @@ _NO_GUID = "{00000000-0000-0000-0000-000000000000}"
 
 def new_sheet(drawing: Drawing, options: DxfOptions) -> Sheet:
     """Return an empty document with the unit of the *options* and the layers of *drawing*."""
-    from ezdxf.document import Drawing as Sheet
+    from ezdxf.document import Drawing as Document
 
-    sheet = Sheet.new(options.version.value)  # ezdxf.new warns of R12 that it keeps no unit
+    sheet = Document.new(options.version.value)  # ezdxf.new warns of R12 that it keeps no unit
     if options.version is Version.R12:
         sheet.header["$HANDLING"] = 0  # no handles: they are optional there, and nobody needs them
     else:

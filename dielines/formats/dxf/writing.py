@@ -3,20 +3,15 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
 
 from ...drawing import Caption, Drawing, Group, Item
 from ...lengths import MM_PER_UNIT
 from ...paths import Path, bounds_of, flattened
 from ..svg.options import Grouping
+from .library import Entity, Sheet, Space
 from .notes import notes_of, to_lines
 from .options import Curves, DxfOptions, Version
 from .sheet import APPLICATION, new_sheet, set_page, text_of
-
-if TYPE_CHECKING:
-    from ezdxf.document import Drawing as Sheet
-    from ezdxf.entities.dxfgfx import DXFGraphic
-    from ezdxf.layouts.layout import Modelspace
 
 XYB = list[tuple[float, float, float]]
 _CODE_LIKE = re.compile(r"\\(?=U\+[0-9A-Fa-f]{4})")
@@ -63,7 +58,7 @@ def _in_order(drawing: Drawing, options: DxfOptions) -> list[tuple[Group, Item |
 class _Pen:
     """Draws paths and captions into a model space in the unit and manner of the options."""
 
-    def __init__(self, space: Modelspace, options: DxfOptions) -> None:
+    def __init__(self, space: Space, options: DxfOptions) -> None:
         self.space = space
         self.options = options
         self.scale = float(MM_PER_UNIT[options.unit])
@@ -84,7 +79,7 @@ class _Pen:
             for v in path.vertices
         ]
 
-    def line(self, vertices: XYB, item: Item) -> DXFGraphic:
+    def line(self, vertices: XYB, item: Item) -> Entity:
         attributes = {"layer": item.layer.value}
         if self.options.version is not Version.R12:
             return self.space.add_lwpolyline(
@@ -96,7 +91,7 @@ class _Pen:
             vertices, format="xyb", close=item.path.closed, dxfattribs=attributes
         )
 
-    def letter(self, caption: Caption) -> DXFGraphic:
+    def letter(self, caption: Caption) -> Entity:
         x, y = float(caption.at.x) / self.scale, float(caption.at.y) / self.scale
         return self.space.add_text(
             _plain(caption.text),
