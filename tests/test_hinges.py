@@ -75,6 +75,13 @@ def test_the_side_of_a_u_shaped_panel_is_seen_beside_the_fold_not_at_its_middle(
     assert cross_of(hinge, beyond) > 0
 
 
+def test_where_only_one_panel_reaches_its_fold_that_one_tells_the_sides():
+    panels = u_and_tongue()
+    panels["tongue"] = rectangle(Fraction(30), Fraction(21, 2), Fraction(60), Fraction(20))
+    bones = skeleton(panels, [fold("tongue / u", line((60, 10), (30, 10)))], root="u")
+    assert cross_of(bones.links[0].hinge, Point(Fraction(45), Fraction(20))) > 0
+
+
 @pytest.mark.parametrize(("root", "beyond"), [("low", 14), ("high", 5)])
 def test_panels_drawn_back_from_their_fold_still_have_sides(root, beyond):
     panels = {

@@ -322,6 +322,12 @@ def test_a_part_without_loops_has_no_residuals():
     assert residuals(panels, lines) == []
 
 
+def test_a_ring_that_rests_flat_is_closed():
+    panels, lines = map_in_four(180)
+    resting = [Line(one.key, one.kind, Fraction(0), one.pieces) for one in lines]
+    assert {residual.gap for residual in residuals(panels, resting)} == {0}
+
+
 def test_a_fold_whose_pieces_lie_on_two_lines_gapes():
     panels, lines = pocket(90)
     tail = lines[3]
