@@ -14,7 +14,7 @@ from enum import Enum
 
 from .errors import UsageError
 from .part import FoldKey, Line, LineKind
-from .paths import Path, Point, flattened
+from .paths import Path, Point, bounds_of, encloses, flattened
 
 #: How far beside the middle of a fold to look for its panels, mm. The middle of
 #: a panel would mislead where it is an L or a U.
@@ -22,8 +22,6 @@ LOOK = 1e-4
 
 #: A vertex this near to the axis (mm) lies on it; exact coordinates give exactly 0.
 ON_AXIS = 1e-6
-
-Corners = Sequence[tuple[float, float]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +42,7 @@ class Hinge:
     @property
     def is_on_one_line(self) -> bool:
         """Whether all pieces lie on the line that the panels turn about."""
-        return all(self._distance(point) <= ON_AXIS for point in self.points)
+        return len(self.points) == 2 or all(self._distance(p) <= ON_AXIS for p in self.points)
 
     def _distance(self, point: Point) -> float:
         dx, dy = self.end.x - self.start.x, self.end.y - self.start.y
@@ -81,15 +79,14 @@ def skeleton(
     *panels* are outlines by name; *rigid* are pairs of panels that are one face
     although they have two names. Raises UsageError where the part falls apart.
     """
-    corners = {name: flattened(outline) for name, outline in panels.items()}
     ties = _ties(lines, rigid)
-    _refuse_unknown(corners, ties, root)
-    first = root or _largest(corners)
+    _refuse_unknown(panels, ties, root)
+    first = root or _largest(panels)
     chosen = _grow(first, ties)
     _refuse_loose(panels, first, chosen)
-    links = [Link(tie.parent, tie.child, _hinge_of(tie, corners)) for tie in chosen]
+    links = [Link(tie.parent, tie.child, _hinge_of(tie, panels)) for tie in chosen]
     uneven = [link.hinge for link in links if link.hinge and not link.hinge.is_on_one_line]
-    return Skeleton(first, tuple(links), (*uneven, *_loops(ties, chosen, corners)))
+    return Skeleton(first, tuple(links), (*uneven, *_loops(ties, chosen, panels)))
 
 
 def loose_panels(
@@ -175,28 +172,28 @@ def _next(waiting: Mapping[_Hold, deque[_Tie]]) -> _Tie | None:
 
 
 def _loops(
-    ties: Sequence[_Tie], chosen: Sequence[_Tie], corners: Mapping[str, Corners]
+    ties: Sequence[_Tie], chosen: Sequence[_Tie], panels: Mapping[str, Path]
 ) -> Iterator[Hinge]:
     """Yield the folds that the tree did without."""
     taken = {tie.number for tie in chosen}
     for tie in ties:
-        hinge = None if tie.number in taken else _hinge_of(tie, corners)
+        hinge = None if tie.number in taken else _hinge_of(tie, panels)
         if hinge:
             yield hinge
 
 
-def _hinge_of(tie: _Tie, corners: Mapping[str, Corners]) -> Hinge | None:
+def _hinge_of(tie: _Tie, panels: Mapping[str, Path]) -> Hinge | None:
     """Return the hinge of a straight fold; of anything else None."""
     if tie.line is None or tie.hold is not _Hold.FOLDED:
         return None
     start, end = _axis(tie.line) or (Point(0, 0), Point(0, 0))
-    if not _lies_left(tie, start, end, corners):
+    if not _lies_left(tie, start, end, panels):
         start, end = end, start
     points = tuple(point for piece in tie.line.pieces for point in piece.points)
     return Hinge(tie.line.key, tie.parent, tie.child, start, end, points)
 
 
-def _lies_left(tie: _Tie, start: Point, end: Point, corners: Mapping[str, Corners]) -> bool:
+def _lies_left(tie: _Tie, start: Point, end: Point, panels: Mapping[str, Path]) -> bool:
     """Return whether the child lies on the left of the line from *start* to *end*.
 
     Where looking beside the line decides nothing (an edge that was drawn back
@@ -204,10 +201,10 @@ def _lies_left(tie: _Tie, start: Point, end: Point, corners: Mapping[str, Corner
     """
     left, right = _beside(start, end)
     for name, ours, theirs in ((tie.child, left, right), (tie.parent, right, left)):
-        is_here, is_there = _contains(corners[name], ours), _contains(corners[name], theirs)
+        is_here, is_there = encloses(panels[name], ours), encloses(panels[name], theirs)
         if is_here != is_there:
             return is_here
-    parent, child = _middle(corners[tie.parent]), _middle(corners[tie.child])
+    parent, child = _middle(panels[tie.parent]), _middle(panels[tie.child])
     dx, dy = float(end.x - start.x), float(end.y - start.y)
     return dx * (child[1] - parent[1]) - dy * (child[0] - parent[0]) > 0
 
@@ -221,31 +218,21 @@ def _beside(start: Point, end: Point) -> tuple[tuple[float, float], tuple[float,
     return (x - dy, y + dx), (x + dy, y - dx)
 
 
-def _contains(corners: Corners, place: tuple[float, float]) -> bool:
-    """Return whether *place* lies inside: a ray to the right crosses the border an odd number of times."""
-    x, y = place
-    is_inside = False
-    x0, y0 = corners[-1]
-    for x1, y1 in corners:
-        if (y0 > y) != (y1 > y) and x < x0 + (y - y0) * (x1 - x0) / (y1 - y0):
-            is_inside = not is_inside
-        x0, y0 = x1, y1
-    return is_inside
+def _middle(outline: Path) -> tuple[float, float]:
+    box = bounds_of([outline])
+    return float(box.left + box.right) / 2, float(box.bottom + box.top) / 2
 
 
-def _middle(corners: Corners) -> tuple[float, float]:
-    xs, ys = zip(*corners, strict=True)
-    return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
-
-
-def _largest(corners: Mapping[str, Corners]) -> str:
+def _largest(panels: Mapping[str, Path]) -> str:
     """Return the panel with the largest area; of equal ones that which comes first."""
-    return max(corners, key=lambda name: round(_doubled_area(corners[name]), 6))
+    return max(panels, key=lambda name: round(_doubled_area(panels[name]), 6))
 
 
-def _doubled_area(corners: Corners) -> float:
-    previous = (corners[-1], *corners[:-1])
-    return abs(sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(previous, corners, strict=True)))
+def _doubled_area(outline: Path) -> float:
+    """Return twice the area in floats, which are enough to compare and much faster."""
+    corners = flattened(outline)
+    turned = [*corners[1:], corners[0]]
+    return abs(sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(corners, turned, strict=True)))
 
 
 def _loose(panels: Iterable[str], root: str, chosen: Sequence[_Tie]) -> tuple[str, ...]:
@@ -260,7 +247,7 @@ def _refuse_loose(panels: Iterable[str], root: str, chosen: Sequence[_Tie]) -> N
         raise UsageError(f"the part falls apart: {names} and {root} hang together by nothing")
 
 
-def _refuse_unknown(panels: Mapping[str, Corners], ties: Sequence[_Tie], root: str) -> None:
+def _refuse_unknown(panels: Mapping[str, Path], ties: Sequence[_Tie], root: str) -> None:
     named = [name for tie in ties for name in (tie.parent, tie.child)] + [root] * bool(root)
     unknown = sorted(set(named) - set(panels))
     if unknown or not panels:
