@@ -34,7 +34,7 @@ def _height(content: bytes, width: int) -> int:
     from .svg.sizing import page_of
     from .svg.tree import parse
 
-    size = page_of(parse(content, "picture"), Remarks()).size
+    size = page_of(parse(content, "picture").root, Remarks()).size
     if size is None:
         raise UsageError("a picture needs a drawing with a size")
     return max(round(width * size[1] / size[0]), 1)

@@ -18,6 +18,7 @@ from ...errors import Defect
 from ...paths import Path, Point, Segment, arc_of, arc_point
 
 DECIMALS = 7  #: of a user unit; half a step is 0.000 000 013 mm
+SIZE_DECIMALS = 10  #: of the page, whose error scales everything on it
 MAX_SWEEP_DEG = 150.0
 FLATTER_THAN = 1e-7  #: mm; an arc that rises less over its chord is a straight line
 _HALF_CIRCLE_SLACK = 1e-9  #: of a bulge
@@ -30,8 +31,8 @@ class Corner(NamedTuple):
     y: float
 
 
-def decimal(value: float) -> str:
-    """Return *value* without exponent, trailing zeros or trailing point.
+def decimal(value: float, places: int = DECIMALS) -> str:
+    """Return *value* to so many *places*, without exponent, trailing zeros or trailing point.
 
     Raises Defect for what is no finite number.
 
@@ -40,7 +41,7 @@ def decimal(value: float) -> str:
     """
     if not math.isfinite(value):
         raise Defect(f"a drawing holds the number {value}, which no file can carry")
-    text = f"{value:.{DECIMALS}f}".rstrip("0").rstrip(".")
+    text = f"{float(value):.{places}f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
 

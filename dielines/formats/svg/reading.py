@@ -8,6 +8,8 @@ is left out and remarked on. Clipping, style sheets and scripts are not followed
 from __future__ import annotations
 
 import re
+from collections import Counter
+from collections.abc import Iterable, Iterator
 
 from ...drawing import Drawing, Group, Item, Layer
 from ...errors import Fault, ForeignFileError
@@ -29,8 +31,10 @@ def read_svg(content: bytes, name: str) -> Reading:
 
     Raises ForeignFileError for what is no SVG, unsafe to read or out of bounds.
     """
-    root = parse(content, name)
-    remarks = Remarks()
+    document = parse(content, name)
+    root, remarks = document.root, Remarks()
+    if not document.has_namespace:
+        remarks.add("no-namespace")
     walk = Walk(root, remarks, name)
     try:
         page = page_of(root, remarks)
@@ -47,8 +51,8 @@ def _reading(root: Element, page: Page, drawn: list[Drawn], remarks: Remarks, na
     left, top, width, height = _frame(page, drawn)
     parts = _by_part(drawn)
     groups = tuple(
-        Group(_key(part), things[0].naming.part_title or part, _items(things, left, top + height))
-        for part, things in parts.items()
+        Group(key, things[0].naming.part_title or part, _items(things, left, top + height))
+        for key, (part, things) in zip(_keys(parts), parts.items(), strict=True)
     )
     ordered = [thing for things in parts.values() for thing in things]
     for _ in (thing for thing in ordered if thing.naming.layer is None):
@@ -105,10 +109,18 @@ def _upright(path: Path, left: float, bottom: float) -> Path:
     )
 
 
-def _key(part: str) -> str:
-    """Return *part* as a valid XML name."""
-    name = re.sub(r"[^A-Za-z0-9_.-]", "_", part)
-    return name if re.match(r"[A-Za-z_]", name) else f"_{name}"
+def _keys(parts: Iterable[str]) -> Iterator[str]:
+    """Yield for each of *parts* a valid XML name of its own."""
+    taken: set[str] = set()
+    counts: Counter[str] = Counter()
+    for part in parts:
+        word = re.sub(r"[^A-Za-z0-9_.-]", "_", part)
+        stem = key = word if re.match(r"[A-Za-z_]", word) else f"_{word}"
+        while key in taken:
+            counts[stem] += 1
+            key = f"{stem}-{counts[stem] + 1}"
+        taken.add(key)
+        yield key
 
 
 def _metadata(root: Element) -> tuple[tuple[str, str], ...]:

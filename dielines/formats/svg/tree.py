@@ -72,8 +72,16 @@ class Element:
             stack.extend(reversed(element.children))
 
 
-def parse(content: bytes, name: str) -> Element:
-    """Return the outermost element of *content*; *name* is for messages.
+@dataclass(frozen=True, slots=True)
+class Document:
+    """The outermost element, and whether the file says that it is SVG."""
+
+    root: Element
+    has_namespace: bool
+
+
+def parse(content: bytes, name: str) -> Document:
+    """Return the elements of *content*; *name* is for messages.
 
     Raises ForeignFileError for anything that is not well-formed XML within
     bounds, and for anything that is not SVG.
@@ -83,13 +91,13 @@ def parse(content: bytes, name: str) -> Element:
         raise ForeignFileError.of(name, "file-too-large", message, "Split the drawing.")
     if content[:2] == b"\x1f\x8b":
         raise ForeignFileError.of(name, "compressed-file", "it is compressed", "Unpack it first.")
-    root = _parsed(content, name)
-    if root.tag != "svg":
+    document = _parsed(content, name)
+    if document.root.tag != "svg":
         raise ForeignFileError.of(name, "not-svg", "it is XML, but no SVG drawing")
-    return root
+    return document
 
 
-def _parsed(content: bytes, name: str) -> Element:
+def _parsed(content: bytes, name: str) -> Document:
     from xml.sax import SAXException
 
     from defusedxml.common import DefusedXmlException
@@ -109,7 +117,7 @@ def _parsed(content: bytes, name: str) -> Element:
         raise _not_xml(name, error) from error
     if builder.root is None:
         raise ForeignFileError.of(name, "not-xml", "it holds no element")
-    return builder.root
+    return Document(builder.root, builder.has_namespace)
 
 
 def _not_xml(name: str, error: Exception) -> ForeignFileError:
@@ -129,6 +137,7 @@ def _not_xml(name: str, error: Exception) -> ForeignFileError:
 
 def _parser(builder: _Builder) -> Any:
     """Return a parser that hands elements with namespaces to *builder*."""
+    from xml.parsers.expat import XML_PARAM_ENTITY_PARSING_NEVER
     from xml.sax.handler import ContentHandler, feature_external_ges, feature_namespaces
 
     from defusedxml.common import DTDForbidden
@@ -136,6 +145,10 @@ def _parser(builder: _Builder) -> Any:
 
     class Parser(DefusedExpatParser):
         """Accepts the bare document type line that old SVG files begin with, and no more."""
+
+        def reset(self) -> None:
+            super().reset()
+            self._parser.SetParamEntityParsing(XML_PARAM_ENTITY_PARSING_NEVER)  # type: ignore[attr-defined]
 
         def defused_start_doctype_decl(
             self, name: Any, sysid: Any, pubid: Any, inside: Any
@@ -169,7 +182,7 @@ class _Builder:
         self.root: Element | None = None
         self._open: list[Element] = []
         self._count = 0
-        self._has_namespace = True
+        self.has_namespace = True
 
     def start(
         self, name: tuple[str | None, str], attributes: dict[tuple[str | None, str], str], line: int
@@ -180,7 +193,7 @@ class _Builder:
         if len(self._open) >= MAX_DEPTH:
             raise OutOfBounds("too-deep", f"its elements lie more than {MAX_DEPTH} deep")
         if self.root is None:
-            self._has_namespace = name[0] is not None
+            self.has_namespace = name[0] is not None
         element = Element(self._tag(*name), _attributes(attributes), line)
         if self._open:
             self._open[-1].children.append(element)
@@ -196,7 +209,7 @@ class _Builder:
 
     def _tag(self, namespace: str | None, name: str) -> str:
         """Return the plain name of an SVG element; a file without any namespace is taken as SVG."""
-        is_svg = namespace == SVG_NAMESPACE or (namespace is None and not self._has_namespace)
+        is_svg = namespace == SVG_NAMESPACE or (namespace is None and not self.has_namespace)
         return name if is_svg else f"{{{namespace or ''}}}{name}"
 
 

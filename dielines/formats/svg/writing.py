@@ -17,7 +17,7 @@ from ...paths import Point
 from ..layer_words import TITLES, step_words
 from .metadata import metadata_element, printable
 from .options import CUT_FILE, Cue, Grouping, Options, SizeUnit
-from .path_data import Corner, decimal, path_data
+from .path_data import SIZE_DECIMALS, Corner, decimal, path_data
 
 #: Height of a capital letter as a share of the font size; from memory, of common sans serifs.
 CAPITAL_SHARE = 0.7
@@ -46,7 +46,7 @@ def write_svg(drawing: Drawing, options: Options = CUT_FILE) -> str:
     if not (drawing.width > 0 and drawing.height > 0):
         raise UsageError(f"a page of {drawing.width} x {drawing.height} mm cannot be drawn")
     root = _root(drawing, options)
-    sheet = _Sheet(root, options, _placement(drawing.height, options))
+    sheet = _Sheet(root, options, _placement(float(drawing.height), options))
     for element in _grouped(drawing, sheet):
         root.add(element)
     return _serialised(root)
@@ -75,8 +75,8 @@ def _root(drawing: Drawing, options: Options) -> Any:
     scale = options.user_unit.value / MM_PER_INCH
     width, height = drawing.width, drawing.height
     root = svgwrite.Drawing(
-        size=[f"{decimal(side / per_unit)}{unit.value}" for side in (width, height)],
-        viewBox=f"0 0 {decimal(width * scale)} {decimal(height * scale)}",
+        size=[_size(side / per_unit) + unit.value for side in (width, height)],
+        viewBox=f"0 0 {_size(width * scale)} {_size(height * scale)}",
         debug=False,
     )
     root.elements.clear()  # an empty defs element
@@ -88,20 +88,27 @@ def _root(drawing: Drawing, options: Options) -> Any:
             "data-up": "face" if drawing.face_up else "reverse",
         }
     )
-    _describe(root, drawing.title or "Drawing", drawing.description or _size_words(drawing))
+    _describe(root, [drawing.title, "Drawing"], [drawing.description, _size_words(drawing)])
     root.set_metadata(metadata_element(drawing.metadata))
     return root
 
 
+def _size(side: float) -> str:
+    return decimal(side, SIZE_DECIMALS)
+
+
 def _size_words(drawing: Drawing) -> str:
     side = "face" if drawing.face_up else "reverse"
-    return f"{drawing.width:.2f} x {drawing.height:.2f} mm, {side} up"
+    return f"{float(drawing.width):.2f} x {float(drawing.height):.2f} mm, {side} up"
 
 
-def _describe(element: Any, title: str, description: str) -> None:
-    """Give *element* a title as its first child and a description, never blank ones."""
-    titles = [printable(text) if text.strip() else None for text in (title, description)]
-    element.set_desc(title=titles[0], desc=titles[1])
+def _describe(element: Any, titles: Sequence[str], descriptions: Sequence[str]) -> None:
+    """Give *element* the first title and description that are not blank; the title comes first."""
+    element.set_desc(title=_first_said(titles), desc=_first_said(descriptions))
+
+
+def _first_said(texts: Sequence[str]) -> str | None:
+    return next((printable(text) for text in texts if text.strip()), None)
 
 
 def _grouped(drawing: Drawing, sheet: _Sheet) -> Iterator[Any]:
@@ -153,14 +160,14 @@ def _part_element(group: Group, identifier: str, sheet: _Sheet) -> Any:
     element = sheet.factory.g(id=identifier)
     element.update(_part_attributes(group))
     layers = [layer for layer in sheet.options.layers if _has(group, layer)]
-    _describe(element, group.title or group.key, ", ".join(layer.value for layer in layers))
+    _describe(element, [group.title, group.key], [", ".join(layer.value for layer in layers)])
     return element
 
 
 def _layer_element(layer: Layer, identifier: str, sheet: _Sheet) -> Any:
     element = sheet.factory.g(id=identifier)
     element.update(_layer_attributes(layer))
-    _describe(element, TITLES[layer], f"Processing step: {step_words(layer)}")
+    _describe(element, [TITLES[layer]], [f"Processing step: {step_words(layer)}"])
     return element
 
 
@@ -206,8 +213,7 @@ def _path_element(item: Item, identifier: str, sheet: _Sheet) -> Any:
     )
     if sheet.options.cue is Cue.COLOUR_AND_DASH and style.dashes:
         element["stroke-dasharray"] = _dash_words(style.dashes, sheet)
-    if item.name.strip():
-        _describe(element, item.name, "")
+    _describe(element, [item.name], [])
     return element
 
 
