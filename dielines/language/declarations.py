@@ -127,6 +127,9 @@ def _parameters(entries: Iterable[tuple[Place, str, object]]) -> Iterable[Parame
         fields = checked(place, entry, _FIELDS)
         if is_named and "type" in fields and "default" in fields:
             yield _parameter(place, name, fields)
+            if fields["type"] == ParameterType.CHOICE and "choices" not in entry:
+                remedy = 'Write choices = ["plain", "arched"].'
+                place.report_key("missing", "'choices' is missing", remedy)
 
 
 def _parameter(place: Place, name: str, fields: dict[str, Any]) -> Parameter:
@@ -162,7 +165,6 @@ def _choices(place: Place, fields: Mapping[str, Any], kind: ParameterType) -> tu
         _check_absent(place, fields, "choices", "has no choices")
         return ()
     if "choices" not in fields:
-        place.report_key("missing", "'choices' is missing", 'Write choices = ["plain", "arched"].')
         return ()
     entries = fields["choices"]
     if not 1 <= len(entries) <= MAX_CHOICES:

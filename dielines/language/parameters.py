@@ -7,7 +7,8 @@ needs; limits are checked last, when all values stand.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 
 from ..documents import Place, Refusal, suggestion
@@ -30,13 +31,16 @@ __all__ = [
     "read_parameters", "resolve",
 ]  # fmt: skip
 
+#: Faults of a formula that other values might not have caused.
+_CAUSED_BY_VALUES = ("zero-division", "out-of-bounds", "not-whole", "negative")
+
 
 @dataclass(frozen=True)
 class Resolved:
     """The value of every name that could be worked out, why, and what was refused.
 
-    *argument_refusals* are faults of what was given, not of the template: each
-    parameter's name with the Refusal, for whoever gave it to report.
+    *argument_refusals* are faults of what was given, not of the template: the name
+    of the argument at fault with the Refusal, for whoever gave it to report.
     """
 
     values: Mapping[str, Value]
@@ -56,7 +60,8 @@ class _Work:
     units_shown: Unit | None  #: those of whoever gives the arguments
     given: dict[str, Value] = field(default_factory=dict)
     refusals: list[tuple[str, Refusal]] = field(default_factory=list)
-    touched: set[str] = field(default_factory=set)  #: what follows from something given
+    consequences: list[tuple[frozenset[str], Refusal]] = field(default_factory=list)
+    origins: dict[str, frozenset[str]] = field(default_factory=dict)  #: given names behind each
 
 
 def resolve(
@@ -97,7 +102,7 @@ def resolve(
     _check_limits(work, place)
     values = {name: names[name] for name in work.formulas if name in names}
     reasons = {name: _reason(work, name) for name in values}
-    return Resolved(values, tuple(work.refusals), reasons)
+    return Resolved(values, _all_refusals(work), reasons)
 
 
 def _is_free(entry: Parameter | Derived, place: Place, outer: Mapping[str, Value]) -> bool:
@@ -136,18 +141,52 @@ def _work_out(work: _Work, name: str) -> None:
         return
     if name in work.given:
         work.names[name] = work.given[name]
-        work.touched.add(name)
+        work.origins[name] = frozenset({name})
         return
     formula = work.formulas[name]
     if not _stands(work, formula):
         return
-    with formula.place.collecting():
+    with _telling(work, name, formula):
         value = value_said(formula.raw, work.scope)
         if name in work.parameters:
             value = as_type(value, work.parameters[name], work.scope)
         work.names[name] = value
-        if formula.needs & work.touched:
-            work.touched.add(name)
+        work.origins[name] = _origins(work, formula.needs)
+
+
+def _origins(work: _Work, names: Iterable[str]) -> frozenset[str]:
+    """Return the given names that *names* follow from."""
+    return frozenset().union(*(work.origins.get(name, frozenset()) for name in names))
+
+
+@contextmanager
+def _telling(work: _Work, name: str, formula: Formula) -> Iterator[None]:
+    """Tell a Refusal raised inside: to who gave the value that caused it, else to the author."""
+    try:
+        yield
+    except Refusal as refusal:
+        origins = _origins(work, formula.needs)
+        if origins and refusal.code in _CAUSED_BY_VALUES:
+            message = f"{name}: {refusal.message}"
+            work.consequences.append((origins, Refusal(refusal.code, message, refusal.remedy)))
+        else:
+            with formula.place.collecting():
+                raise
+
+
+def _all_refusals(work: _Work) -> tuple[tuple[str, Refusal], ...]:
+    """Return what was refused, and what else went wrong because of what was given.
+
+    A consequence is told at the first of the names behind it, and not at all
+    where one of them is refused anyway.
+    """
+    refused = {name for name, _ in work.refusals}
+    consequences = [
+        (next(name for name in work.parameters if name in origins), refusal)
+        for origins, refusal in work.consequences
+        if not origins & refused
+    ]
+    return (*work.refusals, *consequences)
 
 
 def _stands(work: _Work, formula: Formula) -> bool:
@@ -167,10 +206,11 @@ def _check_limits(work: _Work, place: Place) -> None:
 def _check_limit(work: _Work, parameter: Parameter, key: str, formula: Formula) -> None:
     if parameter.name not in work.names or not _stands(work, formula):
         return
-    value = work.names[parameter.name]
-    limit = _limit_value(parameter, formula, work.scope)
-    if value.amount < limit.amount if key == "min" else value.amount > limit.amount:
-        _tell_limit(work, parameter, key, formula, limit)
+    with _telling(work, parameter.name, formula):
+        value = work.names[parameter.name]
+        limit = _limit_value(parameter, formula, work.scope)
+        if value.amount < limit.amount if key == "min" else value.amount > limit.amount:
+            _tell_limit(work, parameter, key, formula, limit)
 
 
 def _limit_value(parameter: Parameter, formula: Formula, scope: Scope) -> Value:
@@ -184,15 +224,17 @@ def _tell_limit(
 ) -> None:
     """Tell that a value is out of bounds: to who gave it or what it follows from, else the author."""
     name = parameter.name
-    is_told_outside = bool({name, *formula.needs} & work.touched)
-    units = work.units_shown if is_told_outside else work.scope.units
+    origins = _origins(work, {name, *formula.needs})
+    units = work.units_shown if origins else work.scope.units
     value = work.names[name].shown(units)
     bound = "at least" if key == "min" else "at most"
     source = f" ({formula.written})" if formula.needs else ""
     message = f"{name} = {value}, but it must be {bound} {limit.shown(units)}{source}"
-    if is_told_outside:
-        remedy = "" if name in work.given else f"Give {name} as well."
-        work.refusals.append((name, Refusal("out-of-range", message, remedy)))
+    if name in work.given:
+        work.refusals.append((name, Refusal("out-of-range", message)))
+    elif origins:
+        refusal = Refusal("out-of-range", message, f"Give {name} as well.")
+        work.consequences.append((origins, refusal))
     else:
         work.formulas[name].place.report("out-of-range", message)
 
