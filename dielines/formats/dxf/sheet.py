@@ -64,7 +64,7 @@ def set_page(sheet: Sheet, drawing: Drawing, shown: Bounds, mm_per_unit: float) 
 
 
 def text_of(sheet: Sheet) -> str:
-    """Return the text of *sheet* with every date and random id set to a constant.
+    """Return the text of *sheet* with dates, random ids and order the same in every run.
 
     The writer of the library stamps files with the time; these are its steps
     with ours between them.
@@ -74,6 +74,8 @@ def text_of(sheet: Sheet) -> str:
     sheet.commit_pending_changes()
     sheet.update_all()
     _undate(sheet)
+    registered = sheet.classes.classes  # from a set, in the order of its hashes
+    sheet.classes.classes = dict(sorted(registered.items()))
     stream = io.StringIO()
     has_handles = sheet.acad_release != "R12"
     sheet.export_sections(TagWriter(stream, sheet.dxfversion, has_handles))
