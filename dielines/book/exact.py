@@ -10,7 +10,7 @@ from ..lengths import MM_PER_UNIT, Length, Unit
 FINEST_FRACTION = 64  #: of an inch; finer ones are on no ruler
 SHOWN_PARTS = 1_000_000  #: of a mm; a decimal that people are shown has six places at most
 WRITTEN_PARTS = 1_000_000_000_000  #: of a mm; in files it has twelve, else it is a fraction
-_MILLIMETRES = re.compile(r"-?[0-9]{1,40}(?:\.[0-9]{1,40}|/[1-9][0-9]{0,39})? mm", re.ASCII)
+_MILLIMETRES = re.compile(r"-?[0-9]{1,80}(?:\.[0-9]{1,80}|/[1-9][0-9]{0,79})? mm", re.ASCII)
 
 
 def exact_words(length: Length, units: Unit) -> str:

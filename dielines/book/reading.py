@@ -125,10 +125,10 @@ def _unit(value: object) -> Unit:
 
 
 def _size(given: Given, units: Unit) -> SizeRule | None:
-    return read(given.place, lambda: SizeRule(*_kind_and_sides(given.value, units), given.place))
+    return read(given.place, lambda: SizeRule(*kind_and_sides(given.value, units), given.place))
 
 
-def _kind_and_sides(value: object, units: Unit) -> tuple[SizeKind, Size]:
+def kind_and_sides(value: object, units: Unit) -> tuple[SizeKind, Size]:
     """Return what "photo 5 x 7" says."""
     match = _SIZE.fullmatch(text_of(value))
     kind = match and KINDS_OF_SIZE.get(match[1].casefold())

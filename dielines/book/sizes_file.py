@@ -36,7 +36,7 @@ _FIELDS = (
     Field("parts", Kind.TABLE),
 )
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+", re.ASCII)
-_FRACTION = re.compile(r"-?[0-9]{1,40}/[1-9][0-9]{0,39}", re.ASCII)
+_FRACTION = re.compile(r"-?[0-9]{1,80}/[1-9][0-9]{0,79}", re.ASCII)
 
 
 @dataclass(frozen=True)
@@ -54,7 +54,13 @@ def sizes_text(title: str, reasons: Reasons, parts: Mapping[str, Mapping[str, Se
 
     Raises Defect for a word that would read back as a size.
     """
-    lines = [_HEAD, f"title = {_text(title)}", f"units = {_text(reasons.units)}", "", "[sizes]"]
+    lines = [
+        _HEAD,
+        f"title = {toml_text(title)}",
+        f"units = {toml_text(reasons.units)}",
+        "",
+        "[sizes]",
+    ]
     for name, reason in reasons.by_name.items():
         remark = " = ".join(filter(None, [_for_people(reason.value), formula_words(reason)]))
         lines.append(f"{_key(name)} = {_value(reason.value)}" + (f"  # {remark}" if remark else ""))
@@ -79,22 +85,22 @@ def _table_lines(header: tuple[str, ...], settings: Mapping[str, Setting]) -> It
 
 
 def _key(name: str) -> str:
-    return name if _BARE_KEY.fullmatch(name) else _text(name)
+    return name if _BARE_KEY.fullmatch(name) else toml_text(name)
 
 
 def _value(value: Setting) -> str:
     if isinstance(value, Length):
-        return _text(millimetres_text(value))
+        return toml_text(millimetres_text(value))
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, int | Fraction):
-        return str(value) if Fraction(value).denominator == 1 else _text(str(value))
+        return str(value) if Fraction(value).denominator == 1 else toml_text(str(value))
     if not isinstance(value, str) or is_millimetres(value) or _FRACTION.fullmatch(value):
         raise Defect(f"{value!r} cannot be written as a word")
-    return _text(value)
+    return toml_text(value)
 
 
-def _text(text: str) -> str:
+def toml_text(text: str) -> str:
     """Return *text* as a basic string of TOML 1.0."""
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 

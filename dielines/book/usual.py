@@ -26,16 +26,13 @@ class Origin(Enum):
 
 @dataclass(frozen=True)
 class UsualSize:
-    """One usual size: a length, or a word that stands for how it is found.
-
-    Without a length and without a word, *formula* says how it is found.
-    """
+    """One usual size: a length, or a word that stands for how it is found."""
 
     name: str
     help: str
     length: Length | None
-    word: str
-    formula: str
+    word: str  #: empty where there is a length
+    formula: str  #: what the word stands for, where other sizes say it
     words: Mapping[str, str]  #: the words that may stand for it -> what they mean
     least: Length | None  #: None where only words may stand for it
     most: Length | None
@@ -54,14 +51,14 @@ class UsualSizes:
         return self.rows[name]
 
     def length(self, name: str) -> Length:
-        """Return the size called *name*; raises KeyError where a word or formula stands for it."""
+        """Return the size called *name*; raises KeyError where a word stands for it."""
         length = self.rows[name].length
         if length is None:
             raise KeyError(f"{name} has no length of its own")
         return length
 
     def word(self, name: str) -> str:
-        """Return the word that stands for *name*, empty where it has a length or formula."""
+        """Return the word that stands for *name*, empty where it has a length."""
         return self.rows[name].word
 
     def lengths(self) -> dict[str, Length]:
@@ -106,10 +103,10 @@ def conflicts(sizes: UsualSizes) -> list[tuple[str, str]]:
 
 
 def _overridden(row: UsualSize, value: Length | str) -> UsualSize:
-    changed = replace(row, length=None, word="", formula="", origin=Origin.BOOK)
-    return (
-        replace(changed, word=value) if isinstance(value, str) else replace(changed, length=value)
-    )
+    if not isinstance(value, str):
+        return replace(row, length=value, word="", formula="", origin=Origin.BOOK)
+    formula = row.formula if value == row.word else ""
+    return replace(row, length=None, word=value, formula=formula, origin=Origin.BOOK)
 
 
 @cache
