@@ -63,9 +63,10 @@ class Token:
 
 
 def tokens_of(text: str) -> list[Token]:
-    """Return the tokens of *text*, an END behind them; raises Refusal."""
-    if len(text) > MAX_CHARACTERS:
-        raise Refusal("too-long", f"an expression of more than {MAX_CHARACTERS} characters")
+    """Return the tokens of *text*, an END behind them; raises Refusal.
+
+    The text is known to have no more than MAX_CHARACTERS.
+    """
     tokens: list[Token] = []
     position = _after_space(text, 0)
     while position < len(text):

@@ -159,6 +159,7 @@ def test_rounding_goes_to_multiples_of_the_step_and_halves_go_away_from_zero(tex
         ("4–7/8", "two-readings", 0),
         ("width / 1/2", "two-readings", 8),
         ("width / 1/16 in", "two-readings", 8),
+        ("width / 1 / 16 in", "two-readings", 8),
         ("1 < 2 < 3", "chain", 6),
         ("1 < 2 == thumb", "chain", 6),
         ("", "empty", 0),
@@ -297,7 +298,8 @@ def test_angles_are_plain_numbers():
         (10**12, "digits"), (-(10**12), "digits"), (10**4000, "digits"),
         (Decimal("1e999999"), "digits"), (Decimal("1e-999999"), "digits"),
         (Decimal("0e999999"), "digits"), (Decimal("1." + "1" * 5000), "digits"),
-        (Decimal("1e13"), "digits"), (Decimal("nan"), "not-finite"), (Decimal("-inf"), "not-finite"),
+        (Decimal("1e13"), "digits"), (Decimal("1" * 25), "digits"), (Decimal("1" * 13 + "e12"), "digits"),
+        (Decimal("nan"), "not-finite"), (Decimal("-inf"), "not-finite"),
         ([1], "wrong-kind"), ({}, "wrong-kind"), (None, "wrong-kind"), (1.5, "wrong-kind"),
     ],
 )  # fmt: skip
@@ -321,6 +323,8 @@ def test_a_slip_of_the_pen_gets_a_suggestion():
     assert "'arched'" in refusal("if(lip == archd, 1, 2)").message
     assert "'round_up'" in refusal("roundup(1, 2)").message
     assert "cardstock.caliper" in refusal("caliper").remedy
+    assert "unit" in refusal("12 / depth").remedy
+    assert refusal("i / depth").remedy == ""
 
 
 def test_names_are_known_without_evaluating():

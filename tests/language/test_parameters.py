@@ -269,6 +269,9 @@ def test_all_that_is_refused_is_told_at_once_and_what_needs_it_falls_silent():
         "width": "not-a-length", "lip": "unknown-word", "lean": "out-of-range",
         "hight": "unknown-parameter",
     }  # fmt: skip
+    resolved, _ = read(PAGE, {"width": "wide", "lip": "wavy"})
+    assert resolved.values.keys() == {"height", "depth", "step", "fins", "lean", "seam", "thick"}
+    assert resolved.reasons.keys() == resolved.values.keys()
 
 
 # Limits
