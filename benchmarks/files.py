@@ -13,6 +13,7 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from dielines.drawing import Caption, Drawing, Group, Item, Layer
+from dielines.formats.choices import Choices
 from dielines.formats.compare import compare
 from dielines.formats.kinds import formats
 from dielines.paths import Path, Point, Vertex, line, rectangle, translated
@@ -84,16 +85,16 @@ def libraries_reading(contents: dict[str, str]) -> None:
 def ours(shown: Drawing) -> None:
     """Write *shown* in every format, read it back and compare."""
     for kind in formats():
-        assert compare(shown, kind.read(kind.write(shown), "x").drawing).is_equal(0.001)
+        assert compare(shown, kind.read(kind.write(shown, Choices()), "x").drawing).is_equal(0.001)
 
 
 def each_format(shown: Drawing) -> None:
     """Print how long each step takes in each format."""
     for kind in formats():
-        content = kind.write(shown)
+        content = kind.write(shown, Choices())
         read = kind.read(content, "x").drawing
         steps = {
-            "write": lambda kind=kind: kind.write(shown),
+            "write": lambda kind=kind: kind.write(shown, Choices()),
             "read": lambda kind=kind, content=content: kind.read(content, "x"),
             "compare": lambda read=read: compare(shown, read),
         }
@@ -120,7 +121,7 @@ if __name__ == "__main__":
         f"{PARTS} parts, written, read back and compared: {whole * 1000:.0f} ms, "
         f"{whole / alone:.2f} x what the libraries alone need to write ({alone * 1000:.0f} ms)"
     )
-    contents = {kind.suffix: kind.write(shown).decode() for kind in formats()}
+    contents = {kind.suffix: kind.write(shown, Choices()).decode() for kind in formats()}
     loading = timed(lambda: libraries_reading(contents))
     print(f"  of which loading by the libraries alone: {loading * 1000:.0f} ms")
     each_format(shown)

@@ -7,9 +7,13 @@ import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from fractions import Fraction
-from typing import Annotated, Any, TypeVar
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any, TypeVar
 
 import typer
+
+if TYPE_CHECKING:
+    from dielines.formats.proving import ProvedFile
 
 Thing = TypeVar("Thing")
 
@@ -38,6 +42,12 @@ def print_table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
     """Print *rows* in columns under *head*."""
     for line in table_lines(head, rows):
         typer.echo(line)
+
+
+def print_files(folder: Path, files: Sequence[ProvedFile]) -> None:
+    """Print which files were written into *folder*, and how far they deviate on re-reading."""
+    rows = [(str(folder / file.name), str(file.paths), f"{file.deviation:.6f}") for file in files]
+    print_table(("file", "paths", "deviation mm"), rows)
 
 
 def table_lines(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:

@@ -5,11 +5,14 @@ from typing import Annotated
 
 import typer
 
-from ..output import print_table
+from ..output import print_files, print_table
 
 
 def command(
     out: Annotated[Path, typer.Option(help="The folder for the files.")] = Path(),
+    workshop: Annotated[
+        Path | None, typer.Option(help="The workshop file; by default the one that is found.")
+    ] = None,
 ) -> None:
     """Write a small file to cut first.
 
@@ -19,13 +22,14 @@ def command(
     its tape: its edge ends on the short slit.
     """
     from dielines.files import write_all
-    from dielines.formats.proving import proved_files
+    from dielines.machine_files import proved_files
     from dielines.proof_piece import SETTINGS, proof_piece
+    from dielines.workshop.loading import load_workshop
 
-    files = proved_files("test-piece", proof_piece())
+    machine = load_workshop(workshop, Path.cwd()).machine
+    files = proved_files("test-piece", proof_piece(), machine)
     write_all(out, {file.name: file.content for file in files})
     strips = [(str(number), setting.name) for number, setting in enumerate(SETTINGS, 1)]
     print_table(("strip", "scored"), strips)
     typer.echo()
-    rows = [(str(out / file.name), str(file.paths), f"{file.deviation:.6f}") for file in files]
-    print_table(("file", "paths", "deviation mm"), rows)
+    print_files(out, files)

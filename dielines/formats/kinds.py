@@ -10,6 +10,7 @@ from pathlib import Path as FilePath
 
 from ..drawing import Drawing
 from ..errors import ForeignFileError, UsageError
+from .choices import Choices
 from .readings import Reading
 
 READ_AT_MOST = 100_000_000  #: bytes; every reader refuses far less, and says so
@@ -17,12 +18,11 @@ READ_AT_MOST = 100_000_000  #: bytes; every reader refuses far less, and says so
 
 @dataclass(frozen=True, slots=True)
 class Format:
-    """A kind of file: how a drawing becomes one with the usual options, and how it comes back."""
+    """A kind of file: how a drawing becomes one, and how it comes back."""
 
     name: str  #: as people say it: "SVG"
     suffix: str  #: of its files: ".svg"
-    write: Callable[[Drawing], bytes]  #: for a machine
-    write_guide: Callable[[Drawing], bytes]  #: for people, who tell layers apart by sight
+    write: Callable[[Drawing, Choices], bytes]
     read: Callable[[bytes, str], Reading]  #: content, and the name that messages use
 
 

@@ -38,8 +38,9 @@ BELOW: dict[str, tuple[str, ...]] = {
     "workshop": ("lengths", "fields"),
     "language": ("landing", "workshop"),
     "bindings": ("language",),
-    "book": ("bindings", "part_drawing"),
-    "cli": ("book", "formats", "files", "proof_piece", "turning"),
+    "machine_files": ("formats", "dashes", "turning", "workshop"),
+    "book": ("bindings", "part_drawing", "machine_files"),
+    "cli": ("book", "files", "proof_piece"),
 }
 NAMELESS = {"utils", "util", "helpers", "helper", "misc", "common", "core", "stuff", "tools"}
 GEOMETRY = {"math", "dielines.paths", "shapely", "numpy", "ezdxf", "svgwrite", "cairosvg"}

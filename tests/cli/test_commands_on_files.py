@@ -1,12 +1,14 @@
 """The commands test-piece, look and compare: what they say, what they write, how they end."""
 
 import json
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 from dielines.drawing import Drawing, Group, Item, Layer
+from dielines.formats.choices import Choices
 from dielines.formats.kinds import formats, read_file
 from dielines.paths import line, rectangle, translated
 from dielines_cli.main import main
@@ -17,7 +19,8 @@ THIRD = Fraction(1, 3)
 
 def write(path: Path, *items: Item, width: float = 100 + 1 / 3) -> str:
     kind = next(kind for kind in formats() if kind.suffix == path.suffix)
-    path.write_bytes(kind.write(Drawing(width, 90.0, (Group("page", "Page", items),))))
+    drawing = Drawing(width, 90.0, (Group("page", "Page", items),))
+    path.write_bytes(kind.write(drawing, Choices()))
     return str(path)
 
 
@@ -41,9 +44,10 @@ def test_the_cut_file_holds_what_a_machine_acts_on_and_nothing_outside(tmp_path,
     main(["test-piece", "--out", str(tmp_path)])
     cut = read_file(tmp_path / f"test-piece.cut{suffix}").drawing
     guide = read_file(tmp_path / f"test-piece.guide{suffix}").drawing
-    acted_on = {Layer.CUT, Layer.PERFORATE, Layer.SCORE_VALLEY, Layer.SCORE_MOUNTAIN}
-    assert {item.layer for item in cut.items()} == acted_on
-    assert {item.layer for item in guide.items()} >= acted_on | {Layer.TAPE_FACE}
+    assert {item.layer for item in cut.items()} == {
+        Layer.CUT, Layer.PERFORATE, Layer.SCORE_VALLEY,  # one tool for both kinds of score
+    }  # fmt: skip
+    assert {item.layer for item in guide.items()} >= {Layer.SCORE_MOUNTAIN, Layer.TAPE_FACE}
     assert (cut.width, cut.height) == pytest.approx((132, 90))
 
 
@@ -55,16 +59,26 @@ def test_the_test_piece_is_the_same_to_the_byte_each_time(tmp_path):
 
 
 def test_a_file_that_reads_back_differently_is_not_written(tmp_path, monkeypatch, capsys):
-    def shifted(drawing):
-        return formats()[0].write(
-            Drawing(drawing.width, drawing.height, (Group("g", "", (PANEL,)),))
-        )
+    def another(drawing, choices):
+        other = Drawing(drawing.width, drawing.height, (Group("g", "", (PANEL,)),))
+        return formats()[0].write(other, choices)
 
-    broken = [type(kind)(kind.name, kind.suffix, shifted, shifted, kind.read) for kind in formats()]
-    monkeypatch.setattr("dielines.formats.proving.formats", lambda: broken[:1])
+    broken = replace(formats()[0], write=another)
+    monkeypatch.setattr("dielines.machine_files.formats", lambda: (broken,))
     assert main(["test-piece", "--out", str(tmp_path / "out")]) == 1
     assert not (tmp_path / "out").exists()
     assert "test-piece.cut" in capsys.readouterr().err
+
+
+def test_the_test_piece_is_for_the_machine_of_the_workshop_file(tmp_path, monkeypatch):
+    text = 'units = "mm"\n[machine]\nreads = ["svg"]\n'
+    (tmp_path / "workshop.toml").write_text(text, encoding="utf-8")
+    (tmp_path / "other.toml").write_text(text.replace("svg", "dxf"), encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    assert main(["test-piece", "--out", "a"]) == 0
+    assert main(["test-piece", "--out", "b", "--workshop", "other.toml"]) == 0
+    assert [path.name for path in (tmp_path / "a").glob("*.cut.*")] == ["test-piece.cut.svg"]
+    assert [path.name for path in (tmp_path / "b").glob("*.cut.*")] == ["test-piece.cut.dxf"]
 
 
 @pytest.mark.parametrize("suffix", SUFFIXES)

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from dielines.drawing import Caption, Drawing, Group, Item, Layer
 from dielines.errors import ForeignFileError, UsageError
+from dielines.formats.choices import Choices, Grouping, Reader
 from dielines.formats.compare import compare
 from dielines.formats.kinds import format_of, formats, read_file
 from dielines.paths import Path, Point, Vertex, circle, line, polyline, rectangle
@@ -64,15 +65,47 @@ def test_no_two_formats_share_a_suffix():
 @EVERY
 @DRAWINGS
 def test_what_is_written_reads_back_the_same(kind, drawing):
-    reading = kind.read(kind.write(drawing), "x")
+    reading = kind.read(kind.write(drawing, Choices()), "x")
     comparison = compare(drawing, reading.drawing)
     assert comparison.is_equal(TOLERANCE), comparison
     assert reading.remark_codes() <= {"text-left-out"}  # words are for people only
 
 
 @EVERY
+@pytest.mark.parametrize("grouping", Grouping)
+@pytest.mark.parametrize("reader", Reader)
+@pytest.mark.parametrize(("units", "version"), [(96, "R12"), (72, "R2018")])
+def test_whatever_is_chosen_the_paths_read_back_the_same(kind, grouping, reader, units, version):
+    choices = Choices(
+        reader, grouping, (Layer.CUT, Layer.MARK), ((Layer.CUT, "#102030"),), units, version
+    )
+    read = kind.read(kind.write(awkward(), choices), "x").drawing
+    assert compare(awkward(), read).has_equal_paths(TOLERANCE)
+
+
+@EVERY
+@pytest.mark.parametrize(
+    "choices",
+    [Choices(grouping=Grouping.LAYER_THEN_PART), Choices(layer_order=(Layer.CUT,)),
+     Choices(colours=((Layer.CUT, "#102030"),))],
+    ids=["grouping", "order", "colours"],
+)  # fmt: skip
+def test_a_choice_makes_another_file(kind, choices):
+    assert kind.write(awkward(), choices) != kind.write(awkward(), Choices())
+
+
+@EVERY
+def test_layers_come_in_the_order_that_was_chosen(kind):
+    order = (Layer.CUT, Layer.PERFORATE, Layer.SCORE_MOUNTAIN)
+    choices = Choices(layer_order=order, grouping=Grouping.LAYER_THEN_PART)
+    read = kind.read(kind.write(awkward(), choices), "x").drawing
+    for group in read.groups:
+        assert tuple(dict.fromkeys(item.layer for item in group.items))[:3] == order
+
+
+@EVERY
 def test_a_path_that_moved_by_more_than_the_tolerance_shows(kind):
-    reading = kind.read(kind.write(awkward()), "x")
+    reading = kind.read(kind.write(awkward(), Choices()), "x")
     group = awkward().groups[1]
     moved = Item(Layer.PERFORATE, line((0, 0), (100 * THIRD, 100 * SEVENTH + Fraction(2, 1000))))
     items = (*group.items[:3], moved, *group.items[4:])
@@ -82,7 +115,7 @@ def test_a_path_that_moved_by_more_than_the_tolerance_shows(kind):
 
 @EVERY
 def test_parts_layers_order_and_words_come_back(kind):
-    drawing, read = awkward(), kind.read(kind.write(awkward()), "x").drawing
+    drawing, read = awkward(), kind.read(kind.write(awkward(), Choices()), "x").drawing
     assert [group.key for group in read.groups] == [group.key for group in drawing.groups]
     assert [group.title for group in read.groups] == [group.title for group in drawing.groups]
     assert (read.title, read.description) == (drawing.title, drawing.description)
@@ -95,7 +128,7 @@ def test_parts_layers_order_and_words_come_back(kind):
 @EVERY
 @DRAWINGS
 def test_the_same_drawing_makes_the_same_bytes(kind, drawing):
-    assert kind.write(drawing) == kind.write(drawing)
+    assert kind.write(drawing, Choices()) == kind.write(drawing, Choices())
 
 
 @EVERY
@@ -103,15 +136,16 @@ def test_another_process_with_other_hashes_makes_the_same_bytes(kind):
     code = (
         "import sys; from dielines.formats.kinds import formats; "
         "from dielines.proof_piece import proof_piece; "
+        "from dielines.formats.choices import Choices; "
         f"kind = next(k for k in formats() if k.suffix == {kind.suffix!r}); "
-        "sys.stdout.buffer.write(kind.write(proof_piece()))"
+        "sys.stdout.buffer.write(kind.write(proof_piece(), Choices()))"
     )
     for seed in ("1", "2"):
         environment = {**os.environ, "PYTHONHASHSEED": seed, "TZ": f"UTC{seed}"}
         run = subprocess.run(
             [sys.executable, "-c", code], capture_output=True, check=True, env=environment
         )
-        assert run.stdout == kind.write(proof_piece())
+        assert run.stdout == kind.write(proof_piece(), Choices())
 
 
 @EVERY
@@ -130,7 +164,7 @@ def test_what_is_no_such_file_is_a_fault_of_its_sender(kind, content):
 @settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_a_damaged_file_is_read_or_refused_but_breaks_nothing(kind, data):
-    content = kind.write(proof_piece())
+    content = kind.write(proof_piece(), Choices())
     start = data.draw(st.integers(0, len(content)))
     length = data.draw(st.integers(0, 200))
     damage = data.draw(st.binary(max_size=20))
@@ -141,7 +175,7 @@ def test_a_damaged_file_is_read_or_refused_but_breaks_nothing(kind, data):
 @EVERY
 def test_a_file_is_read_by_what_its_name_ends_in(kind, tmp_path):
     file = tmp_path / f"piece{kind.suffix.upper()}"
-    file.write_bytes(kind.write(proof_piece()))
+    file.write_bytes(kind.write(proof_piece(), Choices()))
     assert compare(proof_piece(), read_file(file).drawing).is_equal(TOLERANCE)
 
 

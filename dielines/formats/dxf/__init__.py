@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 from ...drawing import Drawing
+from ..choices import Choices
 from ..kinds import Format
 from ..readings import Reading
 
 
-def _write(drawing: Drawing) -> bytes:
+def _write(drawing: Drawing, choices: Choices) -> bytes:
+    from .options import DxfOptions, Version, usual_colours
     from .writing import write_dxf
 
-    return write_dxf(drawing).encode("ascii")
+    options = DxfOptions(
+        version=Version(choices.dxf_version),
+        grouping=choices.grouping,
+        layer_order=choices.layer_order,
+        colours={**usual_colours(), **dict(choices.colours)},
+    )
+    return write_dxf(drawing, options).encode("ascii")
 
 
 def _read(content: bytes, name: str) -> Reading:
@@ -19,4 +27,4 @@ def _read(content: bytes, name: str) -> Reading:
     return read_dxf(content, name)
 
 
-FORMAT = Format("DXF", ".dxf", _write, _write, _read)
+FORMAT = Format("DXF", ".dxf", _write, _read)

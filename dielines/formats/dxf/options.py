@@ -10,7 +10,8 @@ from enum import Enum
 from ...drawing import Layer
 from ...errors import UsageError
 from ...lengths import Unit
-from ..svg.options import USUAL_ORDER, USUAL_STYLES, Grouping
+from ..choices import Grouping
+from ..svg.options import USUAL_ORDER, USUAL_STYLES
 
 
 class Version(Enum):
@@ -18,8 +19,10 @@ class Version(Enum):
 
     R12 = "R12"
     R2000 = "R2000"
+    R2004 = "R2004"
     R2007 = "R2007"
     R2010 = "R2010"
+    R2013 = "R2013"
     R2018 = "R2018"
 
 

@@ -7,7 +7,7 @@ import re
 from ...drawing import Caption, Drawing, Group, Item
 from ...lengths import MM_PER_UNIT
 from ...paths import Path, bounds_of, flattened
-from ..svg.options import Grouping
+from ..choices import Grouping
 from .library import Entity, Sheet, Space
 from .notes import notes_of, to_lines
 from .options import Curves, DxfOptions, Version

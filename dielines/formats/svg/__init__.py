@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from ...drawing import Drawing
+from ..choices import Choices, Reader
 from ..kinds import Format
 from ..readings import Reading
 
 
-def _write(drawing: Drawing) -> bytes:
+def _write(drawing: Drawing, choices: Choices) -> bytes:
+    from dataclasses import replace
+
+    from .options import CUT_FILE, GUIDE_FILE, UserUnit, with_colours
     from .writing import write_svg
 
-    return write_svg(drawing).encode("utf-8")
-
-
-def _write_guide(drawing: Drawing) -> bytes:
-    from .options import GUIDE_FILE
-    from .writing import write_svg
-
-    return write_svg(drawing, GUIDE_FILE).encode("utf-8")
+    options = replace(
+        GUIDE_FILE if choices.reader is Reader.PEOPLE else CUT_FILE,
+        user_unit=UserUnit(choices.svg_units_per_inch),
+        grouping=choices.grouping,
+        layer_order=choices.layer_order,
+    )
+    return write_svg(drawing, with_colours(options, choices.colours)).encode("utf-8")
 
 
 def _read(content: bytes, name: str) -> Reading:
@@ -26,4 +29,4 @@ def _read(content: bytes, name: str) -> Reading:
     return read_svg(content, name)
 
 
-FORMAT = Format("SVG", ".svg", _write, _write_guide, _read)
+FORMAT = Format("SVG", ".svg", _write, _read)

@@ -15,6 +15,7 @@ from enum import Enum
 from types import MappingProxyType
 
 from ...drawing import Layer
+from ..choices import Grouping
 
 BLACK = "#000000"
 GREY = "#767676"
@@ -36,14 +37,6 @@ class UserUnit(Enum):
 
     CSS = 96  #: CSS Values 4, absolute lengths: 1 in = 96 px
     POINT = 72  #: for readers that assume points
-
-
-class Grouping(Enum):
-    """Which groups hold the paths."""
-
-    PART_THEN_LAYER = "part"
-    LAYER_THEN_PART = "layer"
-    NONE = "none"
 
 
 class Cue(Enum):

@@ -14,9 +14,10 @@ from typing import Any
 from ...drawing import PROCESSING_STEPS, Caption, Drawing, Group, Item, Layer
 from ...errors import UsageError
 from ...paths import Point
+from ..choices import Grouping
 from ..layer_words import TITLES, step_words
 from .metadata import metadata_element, printable
-from .options import CUT_FILE, Cue, Grouping, Options, SizeUnit
+from .options import CUT_FILE, Cue, Options, SizeUnit
 from .path_data import SIZE_DECIMALS, Corner, decimal, path_data
 
 #: Height of a capital letter as a share of the font size; from memory, of common sans serifs.
