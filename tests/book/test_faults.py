@@ -122,6 +122,7 @@ BAD_MORE = [
     ("[spine]\nheight = 1", "unknown-key", 6, "spine: height"),
     ('[paper]\npagse = "grey"', "unknown-key", 6, "paper: pagse"),
     ("[paper]\npages = 3", "wrong-kind", 6, "paper: pages"),
+    ("[make]\ncopies = 1001", "out-of-range", 6, "make: copies"),
     ("[make]\ncopies = 0", "out-of-range", 6, "make: copies"),
     ("[make]\ncopies = 1.5", "wrong-kind", 6, "make: copies"),
     ("[make]\nspares = true", "wrong-kind", 6, "make: spares"),
@@ -196,6 +197,27 @@ def test_all_faults_are_told_at_once(read):
         ("unknown-rule", 14),
         ("wrong-kind", 14),
     ]  # no range is judged while the unit is unknown
+
+
+def test_a_page_is_not_missed_while_the_number_of_pages_is_unknown(read):
+    text = book_text(pages='["9 flap", "flap"]') + "[page.8]\nflap = 1\n"
+    assert [code for code, _, _ in faults_of(read, text)] == ["count-of-pages"]
+
+
+def test_what_the_book_sets_is_never_suggested(read):
+    with pytest.raises(BookError) as caught:
+        read(book_text() + "[page.1]\nwidht = 1\n")
+    assert "'width'" not in str(caught.value)
+
+
+def test_a_page_holds_no_more_than_anyone_would_list(read):
+    thing = '{ what = "x", size = "2 x 3" }'
+    assert (
+        len(read(book_text() + f"[page.1]\nholds = [{100 * (thing + ',')}]\n").pages[0].holds)
+        == 100
+    )
+    text = book_text() + f"[page.1]\nholds = [{101 * (thing + ',')}]\n"
+    assert faults_of(read, text) == [("out-of-range", 6, "page 1: holds")]
 
 
 def test_a_fault_of_every_page_of_a_kind_is_told_once(read):

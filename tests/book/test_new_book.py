@@ -31,7 +31,9 @@ def test_a_new_book_is_the_usual_one(read):
     assert {page.mats for page in book.pages} == {Mats.NONE}
     assert (book.spine, book.copies, book.spares, dict(book.paper)) == (Rule.USUAL, 1, 0, {})
     assert book.usual == usual_sizes("in")
-    assert len({page.kind for page in book.pages}) == 4
+    kinds = [page.kind for page in book.pages]
+    assert (kinds[0], kinds[-1], len(set(kinds))) == ("side-pocket", "side-pocket", 4)
+    assert '# margin            = "1/8" ' in new_book_text(*LAKE)
 
 
 @pytest.mark.parametrize("units", ["in", "mm"])
