@@ -9,6 +9,7 @@ from typing import Any
 
 from ..documents import Document, Place, Refusal, beneath
 from ..fields import Field, Kind, checked, is_kind, name_of_kind
+from ..lengths import Unit
 from ..part import Part
 from .assembly import PartHead, assembled, refuse_loose
 from .borders import borders_of
@@ -93,27 +94,27 @@ def build(
     arguments: Mapping[str, object],
     calipers: Mapping[str, Fraction],
     graft: Graft | None = None,
+    argument_units: Unit | None = None,
 ) -> Built:
     """Return the parts that *template* makes with these *arguments*.
 
-    *calipers* gives the thickness of each stock role, mm. Raises TemplateError
+    *calipers* gives the thickness of each stock role, mm; bare numbers among the
+    arguments count in *argument_units*. Raises TemplateError
     with all faults of the file, ArgumentRefused for sizes it does not take.
     """
     document = template.fresh_document()
-    resolved = _resolved(template, document, arguments, calipers, {})
+    resolved = _resolved(template, document, arguments, calipers, {}, argument_units)
     scope = _scope(template, resolved, calipers)
     fold_edits = _fold_edits(graft, calipers)
     parts = tuple(_parts(template, document, scope, calipers, fold_edits))
     document.settle()
-    if graft and graft.template.kind == "edge":
-        parts = tuple(_with_graft(parts, graft, calipers, document))
-        document.settle()
     joins = read_joins(document.root / "joins", template.joins, scope, parts)
     document.settle()
     for part in parts:
         check_landings(document.root / "parts" / part.name, part)
     document.settle()
-    return Built(template, parts, joins, resolved)
+    built = Built(template, parts, joins, resolved)
+    return with_graft(built, graft, calipers) if graft and graft.template.kind == "edge" else built
 
 
 def _resolved(
@@ -122,10 +123,17 @@ def _resolved(
     arguments: Mapping[str, object],
     calipers: Mapping[str, Fraction],
     outer: Mapping[str, Value],
+    argument_units: Unit | None = None,
 ) -> Resolved:
     names = {**_caliper_names(calipers), **outer}
     resolved = resolve(
-        template.parameters, template.derived, arguments, names, template.units, document.root
+        template.parameters,
+        template.derived,
+        arguments,
+        names,
+        template.units,
+        document.root,
+        argument_units,
     )
     if resolved.argument_refusals:
         raise ArgumentRefused(template.name, resolved.argument_refusals)
@@ -332,20 +340,25 @@ def _mouths(draft: Draft, table: Mapping[str, Any]) -> dict[str, str]:
     return mouths
 
 
-def _with_graft(
-    parts: Sequence[Part], graft: Graft, calipers: Mapping[str, Fraction], document: Document
-) -> Iterable[Part]:
-    """Yield *parts* with the fragment grafted onto the bound one, then the fragment's others."""
-    page = next((part for part in parts if part.bound), None)
+def with_graft(built: Built, graft: Graft, calipers: Mapping[str, Fraction]) -> Built:
+    """Return *built* with a fragment grafted onto its bound part; its other parts come last.
+
+    Raises TemplateError where the template has no bound edge or the fragment
+    would lie on one of its panels.
+    """
+    document = built.template.fresh_document()
+    page = next((part for part in built.parts if part.bound), None)
     if page is None or page.bound is None or page.bound.side == "fold":
         document.root.report("not-bound", "no part of this template has a bound edge")
-        return
+        document.settle()
+        return built
     fragment = build_fragment(graft, bound_length(page.bound), calipers)
+    joined = page
     with (document.root / "parts" / page.name).collecting():
         joined = grafted(page, fragment[0])
-        for part in parts:
-            yield joined if part is page else part
-        yield from fragment[1:]
+    document.settle()
+    parts = (*(joined if part is page else part for part in built.parts), *fragment[1:])
+    return replace(built, parts=parts)
 
 
 def build_fragment(

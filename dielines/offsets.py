@@ -1,0 +1,156 @@
+"""A closed path drawn in by the same distance all round; arcs stay true arcs.
+
+The inside lies at the left of the way: an exterior runs counter-clockwise and
+shrinks, an interior runs clockwise and grows.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from .paths import Arc, Number, Path, Point, Segment, Vertex, arc_of, distance, signed_area
+
+_TANGENT = 1e-9  #: sine of the angle up to which two pieces run on smoothly
+
+
+class NothingLeft(ValueError):
+    """Nothing is left of a path that is drawn in so far."""
+
+
+def inset(path: Path, by: Number) -> Path:
+    """Return *path* drawn in by *by*, mm; raises NothingLeft.
+
+    Straight edges move to their parallels, arcs keep their centre, and
+    neighbours are cut or prolonged to where they meet. An arc that shrinks to
+    nothing goes.
+    """
+    if not by:
+        return path
+    pieces = [piece for piece in path.segments() if _survives(piece, by)]
+    corners = [_meeting(pieces[i - 1], pieces[i], by) for i in range(len(pieces))]
+    moved = [_moved(p, corners[i], corners[(i + 1) % len(pieces)], by) for i, p in enumerate(pieces)]
+    result = Path(tuple(moved))
+    if not _keeps_its_way(pieces, corners) or not _same_sign(path, result):
+        raise NothingLeft(f"nothing is left of a path drawn in by {float(by):.3f} mm")
+    return result
+
+
+def _survives(piece: Segment, by: Number) -> bool:
+    return piece.bulge <= 0 or arc_of(piece).radius > by + 1e-9
+
+
+def _same_sign(before: Path, after: Path) -> bool:
+    return float(signed_area(before)) * float(signed_area(after)) > 0
+
+
+def _meeting(before: Segment, after: Segment, by: Number) -> Point:
+    """Return where the inner parallels of two neighbouring pieces meet."""
+    corner = after.start
+    u, v = _way_at_end(before), _way_at_start(after)
+    cross = u[0] * v[1] - u[1] * v[0]
+    if abs(float(cross)) < _TANGENT:
+        return Point(corner.x - v[1] * by, corner.y + v[0] * by)
+    if not before.bulge and not after.bulge:
+        # both parallels: from the meeting point of the lines by (v - u) / (u x v)
+        meeting = corner if before.end == corner else _lines_meet(before, after, cross)
+        return Point(meeting.x + by * (v[0] - u[0]) / cross, meeting.y + by * (v[1] - u[1]) / cross)
+    places = _curves_meet(before, after, by)
+    if not places:
+        raise NothingLeft("neighbouring edges no longer meet")
+    return min(places, key=lambda p: float(distance(p, corner)))
+
+
+def _lines_meet(before: Segment, after: Segment, cross: Number) -> Point:
+    """Return where two lines meet that were parted by a corner that is gone."""
+    u = _way_at_end(before)
+    v = _way_at_start(after)
+    wx, wy = after.start.x - before.end.x, after.start.y - before.end.y
+    along = (wx * v[1] - wy * v[0]) / cross
+    return Point(before.end.x + along * u[0], before.end.y + along * u[1])
+
+
+def _way_at_start(piece: Segment) -> tuple[Number, Number]:
+    """Return the unit vector in which a piece sets out."""
+    length = distance(piece.start, piece.end)
+    ux, uy = (piece.end.x - piece.start.x) / length, (piece.end.y - piece.start.y) / length
+    return _turned(ux, uy, -2 * math.atan(piece.bulge)) if piece.bulge else (ux, uy)
+
+
+def _way_at_end(piece: Segment) -> tuple[Number, Number]:
+    """Return the unit vector in which a piece arrives."""
+    length = distance(piece.start, piece.end)
+    ux, uy = (piece.end.x - piece.start.x) / length, (piece.end.y - piece.start.y) / length
+    return _turned(ux, uy, 2 * math.atan(piece.bulge)) if piece.bulge else (ux, uy)
+
+
+def _turned(x: Number, y: Number, angle: float) -> tuple[Number, Number]:
+    cosine, sine = math.cos(angle), math.sin(angle)
+    return x * cosine - y * sine, x * sine + y * cosine
+
+
+def _curves_meet(before: Segment, after: Segment, by: Number) -> list[Point]:
+    """Return where the endless parallels of two pieces meet, one of them an arc."""
+    if before.bulge and after.bulge:
+        return _circles_meet(_parallel_arc(before, by), _parallel_arc(after, by))
+    line, arc = (after, before) if before.bulge else (before, after)
+    return _line_meets_circle(line, _parallel_arc(arc, by), by)
+
+
+def _parallel_arc(piece: Segment, by: Number) -> Arc:
+    """Return the arc inside: smaller where the inside lies at its centre, else larger."""
+    arc = arc_of(piece)
+    return arc._replace(radius=arc.radius - math.copysign(float(by), piece.bulge))
+
+
+def _line_meets_circle(line: Segment, arc: Arc, by: Number) -> list[Point]:
+    ux, uy = (float(value) for value in _way_at_start(line))
+    x, y = float(line.start.x) - uy * float(by), float(line.start.y) + ux * float(by)
+    wx, wy = float(arc.centre.x) - x, float(arc.centre.y) - y
+    along, off = wx * ux + wy * uy, wx * uy - wy * ux
+    inside = arc.radius**2 - off**2
+    if inside < 0:
+        return []
+    half = math.sqrt(inside)
+    return [Point(x + (along + h) * ux, y + (along + h) * uy) for h in (half, -half)]
+
+
+def _circles_meet(a: Arc, b: Arc) -> list[Point]:
+    dx, dy = float(b.centre.x - a.centre.x), float(b.centre.y - a.centre.y)
+    apart = math.hypot(dx, dy)
+    if not apart:
+        return []
+    along = (a.radius**2 - b.radius**2 + apart**2) / (2 * apart)
+    inside = a.radius**2 - along**2
+    if inside < 0:
+        return []
+    half = math.sqrt(inside)
+    x, y = float(a.centre.x) + dx / apart * along, float(a.centre.y) + dy / apart * along
+    return [Point(x - dy / apart * h, y + dx / apart * h) for h in (half, -half)]
+
+
+def _moved(piece: Segment, start: Point, end: Point, by: Number) -> Vertex:
+    """Return the first vertex of a moved piece with its new bulge."""
+    if not piece.bulge:
+        return Vertex(*start)
+    arc = _parallel_arc(piece, by)
+    first = math.atan2(start.y - arc.centre.y, start.x - arc.centre.x)
+    last = math.atan2(end.y - arc.centre.y, end.x - arc.centre.x)
+    sweep = (last - first) % (2 * math.pi)
+    if piece.bulge < 0:
+        sweep -= 2 * math.pi
+    return Vertex(*start, math.tan(sweep / 4))
+
+
+def _keeps_its_way(pieces: Sequence[Segment], corners: Sequence[Point]) -> bool:
+    """Return whether every straight piece still runs the way it did."""
+    for i, piece in enumerate(pieces):
+        if piece.bulge:
+            continue
+        start, end = corners[i], corners[(i + 1) % len(corners)]
+        dx, dy = piece.end.x - piece.start.x, piece.end.y - piece.start.y
+        if (end.x - start.x) * dx + (end.y - start.y) * dy <= 0:
+            return False
+    return len(pieces) >= 2
+
+
