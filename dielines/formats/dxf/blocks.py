@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from .library import Entity
 
 MAX_DEPTH = 16
-MAX_ENTITIES = 200_000  #: that may come out of blocks, empty copies counted
+MAX_ENTITIES = 100_000  #: that may come out of blocks, empty copies counted
 
 
 class Unbounded(Exception):
@@ -21,7 +21,7 @@ class _Work:
     """How many more entities may come, and what kinds could not be taken out of a block."""
 
     skipped: Counter[str]
-    left: int = MAX_ENTITIES
+    left: int
 
     def skip(self, entity: Entity, _reason: str) -> None:
         self.skipped[entity.dxftype()] += 1
@@ -39,12 +39,17 @@ def taken_apart(entities: Iterable[Entity], skipped: Counter[str]) -> Iterator[t
     Reference, BLOCK). Kinds that cannot be taken out are counted in *skipped*.
     Raises Unbounded.
     """
-    work = _Work(skipped)
+    work = _Work(skipped, MAX_ENTITIES)
     for entity in entities:
         if entity.dxftype() == "INSERT":
-            yield from _inserted(entity, entity.dxf.layer, 1, work)
+            yield from _inserted(entity, layer_name(entity), 1, work)
         else:
-            yield entity, entity.dxf.layer
+            yield entity, layer_name(entity)
+
+
+def layer_name(entity: Entity) -> str:
+    """Return the name of the entity's layer; 0 for kinds that the library does not know."""
+    return str(entity.dxf.layer) if entity.dxf.is_supported("layer") else "0"
 
 
 def _inserted(insert: Entity, layer: str, depth: int, work: _Work) -> Iterator[tuple[Entity, str]]:
@@ -54,7 +59,8 @@ def _inserted(insert: Entity, layer: str, depth: int, work: _Work) -> Iterator[t
         work.count()
         for entity in copy.virtual_entities(skipped_entity_callback=work.skip):
             work.count()
-            own = layer if entity.dxf.layer == "0" else entity.dxf.layer
+            own = layer_name(entity)
+            own = layer if own == "0" else own
             if entity.dxftype() == "INSERT":
                 yield from _inserted(entity, own, depth + 1, work)
             else:

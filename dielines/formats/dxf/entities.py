@@ -45,7 +45,7 @@ def path_of(entity: Entity, mm_per_unit: float) -> Path:
 
 def _vertex(x: float, y: float, bulge: float, scale: float) -> Vertex:
     """Return the vertex in mm; raises Unreadable for one that is out of all bounds."""
-    x, y = x * scale, y * scale
+    x, y, bulge = float(x) * scale, float(y) * scale, float(bulge)
     # Written so that what is no number fails.
     if not (abs(x) <= FARTHEST and abs(y) <= FARTHEST and abs(bulge) <= LARGEST_BULGE):
         raise Unreadable("too-far")

@@ -82,7 +82,7 @@ def gathered(sheet: Sheet, mm_per_unit: float) -> Gathering:
     result = Gathering()
     hidden = _hidden_layers(sheet)
     for entity, layer in taken_apart(sheet.modelspace(), result.other_kinds):
-        if layer.lower() in hidden or entity.dxf.get("invisible", 0):
+        if layer.lower() in hidden or _is_invisible(entity):
             result.hidden[layer] += 1
         else:
             _gather(entity, layer, mm_per_unit, result)
@@ -94,6 +94,10 @@ def _hidden_layers(sheet: Sheet) -> frozenset[str]:
     return frozenset(
         entry.dxf.name.lower() for entry in sheet.layers if entry.is_frozen() or entry.is_off()
     )
+
+
+def _is_invisible(entity: Entity) -> bool:
+    return entity.dxf.is_supported("invisible") and bool(entity.dxf.get("invisible", 0))
 
 
 def _gather(entity: Entity, layer: str, mm_per_unit: float, result: Gathering) -> None:

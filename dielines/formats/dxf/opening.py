@@ -23,9 +23,10 @@ MAX_BYTES = 20_000_000
 MAX_ENTITIES = 400_000
 
 _BINARY = re.compile(rb"[ -~]{1,12} Binary DXF\r\n\x1a\x00")
-_ENTITY = re.compile(rb"\n[ \t]*0[ \t]*\r?\n[ \t]*(?:[A-Z]|3D)")
-_COMMENT = re.compile(r"\s*999[ \t]*\r?\n([^\n]*)(?:\n|$)")
-_HEADER = re.compile(rb"SECTION\s+2\s+HEADER[ \t]*\r?\n")
+_ENTITY = re.compile(rb"\n[ \t]*0[ \t]*\n[ \t]*(?:[A-Z]|3D)")
+_COMMENT = re.compile(r"\s*999[ \t]*\n([^\n]*)(?:\n|$)")
+_SECTION = re.compile(rb"(?:^|[\r\n])[ \t]*0[ \t]*[\r\n]+[ \t]*SECTION")
+_HEADER = re.compile(rb"SECTION\s+2\s+HEADER[ \t]*\n")
 _VERSION = re.compile(rb"\$ACADVER\s+1\s+(AC\d{4})\b")
 _CODE_PAGE = re.compile(rb"\$DWGCODEPAGE\s+3\s+(\S{1,40})")
 _R2000 = "  0\nSECTION\n  2\nHEADER\n  9\n$ACADVER\n  1\nAC1015\n  0\nENDSEC\n"
@@ -56,9 +57,10 @@ def open_sheet(content: bytes, name: str) -> Opened:
     if _BINARY.match(content):
         sheet = guarded(name, lambda: _from_binary(content, name))
         return Opened(sheet, version=str(sheet.loaded_dxfversion), has_header=b"HEADER" in content)
-    if b"SECTION" not in content:
+    if not _SECTION.search(content):
         hint = RESAVE if content.startswith(b"AC10") else "Check that it is the right file."
         raise ForeignFileError.of(name, "not-dxf", "this is not a DXF file", hint)
+    content = content.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
     if sum(1 for _ in _ENTITY.finditer(content)) > MAX_ENTITIES:
         raise _too_many(name)
     return _from_text(content, name)
@@ -96,6 +98,10 @@ def _from_text(content: bytes, name: str) -> Opened:
     try:
         sheet = _strictly(text)
     except Exception as problem:  # the library raises all kinds of errors for damaged files
+        if b"\nEOF" not in content:  # repair would drop the whole section that is cut short
+            raise ForeignFileError.of(
+                name, "ends-early", "the file is cut short", RESAVE
+            ) from problem
         sheet, repairs = guarded(name, lambda: _repaired(content))
         words = f"The file is damaged ({_brief(problem)}); it was read with {repairs} repairs."
         remarks.append(Remark("repaired", words))
@@ -168,5 +174,5 @@ def _head_comments(text: str) -> Iterator[str]:
     """Yield the comments (group 999) before the first section."""
     at = 0
     while found := _COMMENT.match(text, at):
-        yield found[1].rstrip("\r")
+        yield found[1]
         at = found.end()

@@ -86,3 +86,30 @@ def values_of():
 @pytest.fixture
 def header_of():
     return header
+
+
+def in_file(
+    *tags: object, insunits: int | None = 4, version: str = "AC1015", layers: str = ""
+) -> bytes:
+    """Return a DXF file by hand: *tags* are code and value in turn, the entities' section."""
+    entities = "\n".join(str(tag) for tag in tags)
+    unit = "" if insunits is None else f"9\n$INSUNITS\n70\n{insunits}\n"
+    header = f"0\nSECTION\n2\nHEADER\n9\n$ACADVER\n1\n{version}\n{unit}0\nENDSEC\n"
+    tables = f"0\nSECTION\n2\nTABLES\n0\nTABLE\n2\nLAYER\n70\n1\n{layers}0\nENDTAB\n0\nENDSEC\n"
+    body = f"0\nSECTION\n2\nENTITIES\n{entities}\n0\nENDSEC\n0\nEOF\n"
+    return (header + (tables if layers else "") + body).encode("cp1252")
+
+
+def line_tags(x0: float, y0: float, x1: float, y1: float, layer: str = "CUT") -> tuple[object, ...]:
+    """Return the tags of a LINE."""
+    return (0, "LINE", 100, "AcDbEntity", 8, layer, 100, "AcDbLine", 10, x0, 20, y0, 11, x1, 21, y1)
+
+
+@pytest.fixture(scope="session")
+def file_of():
+    return in_file
+
+
+@pytest.fixture(scope="session")
+def line_of():
+    return line_tags
