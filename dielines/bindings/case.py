@@ -1,0 +1,215 @@
+"""The case of a book: boards, the wrap that joins them, spine lining and edge strips."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from ..part import Part, Side
+from ..part_motion import Motion, mirrored
+from .bound import BoundPart, Join, Towards
+from .frame import Frame
+from .joining import placed_join
+
+BOARD_KEYS = {Towards.FRONT: "front-board", Towards.BACK: "back-board"}
+
+
+def find_board_sizes(frame: Frame) -> None:
+    """Find the sizes of the boards from those of the page, unless the boards drove them."""
+    if "board_width" not in frame.sizes:
+        frame.sizes.derive("board_width", "page_width + fore_edge")
+        frame.sizes.derive("board_height", "page_height + 2 * square")
+
+
+def find_case_sizes(frame: Frame) -> None:
+    """Find the sizes of wrap, lining and strips; the spine has been found before."""
+    sizes = frame.sizes
+    sizes.derive("joint_wrap_width", "spine + 2 * joint + 2 * hold")
+    sizes.derive("joint_wrap_height", "board_height + 2 * turn_in")
+    sizes.derive("spine_lining_width", "spine + 2 * lining_side")
+    sizes.derive("spine_lining_height", "board_height - 2 * turn_in + 2 * lining_end")
+    sizes.derive("edge_strip_fore_edge", "board_height")
+    sizes.derive("edge_strip_head_and_tail", "board_width - hold")
+    sizes.derive("board_distance", "spine + 2 * joint", "a jig of this width sets the boards apart")
+
+
+def case_parts(frame: Frame) -> tuple[BoundPart, ...]:
+    """Return all parts of the case."""
+    return (*_boards(frame), *_joint_wrap(frame), _lining(frame), *_edge_strips(frame))
+
+
+def _boards(frame: Frame) -> Iterator[BoundPart]:
+    sizes = frame.sizes
+    board = frame.built(
+        "cover-board", width=sizes.length("board_width"), height=sizes.length("board_height")
+    ).parts[0]
+    for cover, key in BOARD_KEYS.items():
+        yield BoundPart(key, f"{cover.value} board", board, "boards")
+    spine = frame.built(
+        "spine-board", width=sizes.length("spine"), height=sizes.length("board_height")
+    ).parts[0]
+    yield BoundPart("spine-board", "spine board", spine, "boards")
+
+
+def _joint_wrap(frame: Frame) -> Iterator[BoundPart]:
+    sizes = frame.sizes
+    wrap, backing = frame.built(
+        "joint-wrap",
+        spine=sizes.length("spine"),
+        joint=sizes.length("joint"),
+        hold=sizes.length("hold"),
+        height=sizes.length("board_height"),
+        turn_in=sizes.length("turn_in"),
+        tape_margin=sizes.length("tape_margin") / 2,
+        hold_margin=sizes.length("hold_tape_margin") / 2,
+    ).parts
+    yield BoundPart("joint-wrap", "joint wrap", wrap, "wrap")
+    yield BoundPart("joint-wrap-backing", "backing of the joint wrap", backing, "reinforcement")
+
+
+def _lining(frame: Frame) -> BoundPart:
+    sizes = frame.sizes
+    lining = frame.built(
+        "spine-lining",
+        spine=sizes.length("spine"),
+        side=sizes.length("lining_side"),
+        height=sizes.length("board_height"),
+        turn_in=sizes.length("turn_in"),
+        end=sizes.length("lining_end"),
+        tape_margin=sizes.length("tape_margin") / 2,
+    ).parts[0]
+    return BoundPart("spine-lining", "spine lining", lining, "lining")
+
+
+@dataclass(frozen=True, slots=True)
+class _Strip:
+    """An edge strip: which edge of which board, and whether it is the mirror image."""
+
+    cover: Towards
+    edge: str
+    is_mirrored: bool
+
+    @property
+    def key(self) -> str:
+        """Its name in files."""
+        return f"edge-{self.cover.value}-{self.edge}"
+
+
+#: seen from outside, head of the front board and tail of the back board are alike
+_STRIPS = (
+    _Strip(Towards.FRONT, "fore-edge", is_mirrored=False),
+    _Strip(Towards.FRONT, "head", is_mirrored=False),
+    _Strip(Towards.FRONT, "tail", is_mirrored=True),
+    _Strip(Towards.BACK, "fore-edge", is_mirrored=False),
+    _Strip(Towards.BACK, "head", is_mirrored=True),
+    _Strip(Towards.BACK, "tail", is_mirrored=False),
+)
+
+
+def _edge_strips(frame: Frame) -> Iterator[BoundPart]:
+    long_strip = _edge_strip(frame, "edge_strip_fore_edge", "fore-edge")
+    short_strip = _edge_strip(frame, "edge_strip_head_and_tail", "head")
+    for strip in _STRIPS:
+        part = long_strip if strip.edge == "fore-edge" else short_strip
+        part = mirrored(part) if strip.is_mirrored else part
+        title = f"edge strip, {strip.edge} of the {strip.cover.value} board"
+        yield BoundPart(strip.key, title, part, "edges")
+
+
+def _edge_strip(frame: Frame, size: str, edge: str) -> Part:
+    is_mitred = frame.usual.word("edge_corners") != "overlapped"
+    outer_end = "mitred" if is_mitred else "overlapping"
+    ends = {"first": "mitred" if is_mitred else "plain", "second": "plain"}
+    if edge == "fore-edge":
+        ends = {"first": outer_end, "second": outer_end}
+    return frame.built(
+        "edge-strip",
+        length_of_edge=frame.sizes.length(size),
+        width=frame.sizes.length("edge_strip"),
+        scores=frame.usual.word("edge_scores") or "once",
+        tape_margin=frame.sizes.length("tape_margin") / 2,
+        **ends,
+    ).parts[0]
+
+
+def case_joins(frame: Frame, parts: Iterable[BoundPart]) -> list[Join]:
+    """Return the joins of the case in the order of working.
+
+    The joint wrap goes onto spine and boards, its turn-ins round head and tail,
+    then the spine lining and the edge strips.
+    """
+    by_key = {entry.key: entry.part for entry in parts}
+    joins = _wrap_joins(frame, by_key["joint-wrap"])
+    joins.append(_lining_join(frame, by_key["spine-lining"]))
+    for strip in _STRIPS:
+        joins.extend(_strip_joins(frame, by_key[strip.key], strip))
+    return joins
+
+
+def _wrap_joins(frame: Frame, wrap: Part) -> list[Join]:
+    """Return spine first, then both holds, then the turn-ins.
+
+    A board's face is its outside: seen so, the front board's spine edge is at
+    its left and the back board's at its right. The wrap's face is its inside.
+    """
+    sizes = frame.sizes
+    turn_in, hold, joint = (sizes.length(n).mm for n in ("turn_in", "hold", "joint"))
+    spine, board = sizes.length("spine").mm, sizes.length("board_width").mm
+    onto_spine = Motion(a=-1, dx=hold + joint + spine, dy=-turn_in)
+    onto_front = Motion(a=-1, dx=hold, dy=-turn_in)
+    onto_back = Motion(a=-1, dx=board + hold + 2 * joint + spine, dy=-turn_in)
+    outside = ("spine-board", "spine", Side.FACE)
+    inside = ("spine-board", "spine", Side.REVERSE)
+    front, back = (("front-board", "board", Side.FACE), ("back-board", "board", Side.FACE))
+    rows = (
+        ("spine", "spine", onto_spine, outside),
+        ("front_hold", "front_hold", onto_front, front),
+        ("back_hold", "back_hold", onto_back, back),
+        ("head", "spine", onto_spine, inside),
+        ("tail", "spine", onto_spine, inside),
+    )
+    return [
+        placed_join("joint-wrap", wrap, zone, root, motion, onto)
+        for zone, root, motion, onto in rows
+    ]
+
+
+def _lining_join(frame: Frame, lining: Part) -> Join:
+    """Return the lining's join: its reverse on the inside of the spine board, both seen as one."""
+    sizes = frame.sizes
+    below = (sizes.length("turn_in") - sizes.length("lining_end")).mm
+    motion = Motion(a=-1, dx=(sizes.length("spine") + sizes.length("lining_side")).mm, dy=below)
+    onto = ("spine-board", "spine", Side.REVERSE)
+    return placed_join("spine-lining", lining, "lining", "lining", motion, onto)
+
+
+def _strip_joins(frame: Frame, part: Part, strip: _Strip) -> list[Join]:
+    """Return the joins of the outside and then the inside half of an edge strip."""
+    motion = _strip_motion(frame, part, strip)
+    board = BOARD_KEYS[strip.cover]
+    return [
+        placed_join(strip.key, part, zone, "outside", motion, (board, "board", side))
+        for zone, side in (("outside", Side.FACE), ("inside", Side.REVERSE))
+    ]
+
+
+def _strip_motion(frame: Frame, part: Part, strip: _Strip) -> Motion:
+    """Return the motion of a strip's outside half, glue side down, onto its board seen from outside.
+
+    *reach* is 1 where the outside half lies right of the fold, -1 left of it.
+    """
+    width, height = (frame.sizes.length(n).mm for n in ("board_width", "board_height"))
+    outside = part.panel("outside").bounds()
+    is_right = outside.left > 0
+    reach, fold = (1, outside.left) if is_right else (-1, outside.right)
+    is_front = strip.cover is Towards.FRONT
+    if strip.edge == "fore-edge":
+        out = -reach if is_front else reach
+        start = width if is_front else Fraction(0)
+        middle = height / 2 - (-out) * part.height / 2
+        return Motion(a=out, d=-out, dx=start - out * fold, dy=middle)
+    up = -reach if strip.edge == "head" else reach
+    start = height if strip.edge == "head" else Fraction(0)
+    corner = width if is_front else Fraction(0)
+    return Motion(a=0, b=up, c=up, d=0, dx=corner - up * part.height, dy=start - up * fold)

@@ -1,0 +1,119 @@
+"""From where a panel is put to where its tape lands: the rows of the table of joins."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from ..landing import land, landing_of
+from ..language.joins import TemplateJoin
+from ..part import Part, Side, Zone
+from ..part_motion import Motion
+from ..paths import Number, Point, bounds_of
+from .bound import Join, folded
+
+
+def zone_of(part: Part, name: str) -> Zone:
+    """Return the zone of *part* called *name*; raises KeyError."""
+    for zone in part.zones:
+        if zone.name == name:
+            return zone
+    raise KeyError(name)
+
+
+def placed_join(
+    key: str,
+    part: Part,
+    zone_name: str,
+    root: str,
+    motion: Motion,
+    onto: tuple[str, str, Side],
+) -> Join:
+    """Return the join of a zone, once folded around the panel *root*, onto another part.
+
+    *motion* brings the flat coordinates of *root* to those of the target;
+    *onto* is the target's part, panel and side. Its order is still 0.
+    """
+    zone = zone_of(part, zone_name)
+    poses = folded(part, root)
+    box = bounds_of([motion.path(land(poses[zone.panel], poses[root], zone.path).path)])
+    onto_part, onto_panel, onto_side = onto
+    return Join(
+        order=0,
+        part=key,
+        zone=zone.name,
+        panel=zone.panel,
+        side=zone.side,
+        onto_part=onto_part,
+        onto_panel=onto_panel,
+        onto_side=onto_side,
+        offset=Point(box.left, box.bottom),
+        width=box.width,
+        height=box.height,
+    )
+
+
+def own_joins(key: str, part: Part) -> Iterable[Join]:
+    """Yield the joins of a part onto itself, in the order in which its zones are declared."""
+    panels = {panel.name: panel.outline for panel in part.panels}
+    own = [zone for zone in part.zones if zone.onto in panels]
+    if not own:
+        return
+    root = own[0].onto
+    poses = folded(part, root)
+    for zone in own:
+        landing = landing_of(zone, panels, poses)
+        box = bounds_of([land(poses[zone.panel], poses[zone.onto], zone.path).path])
+        yield Join(
+            order=0,
+            part=key,
+            zone=zone.name,
+            panel=zone.panel,
+            side=zone.side,
+            onto_part=key,
+            onto_panel=zone.onto,
+            onto_side=landing.faces or Side.FACE,
+            offset=Point(box.left, box.bottom),
+            width=box.width,
+            height=box.height,
+        )
+
+
+def template_join(join: TemplateJoin, keys: dict[str, str], parts: dict[str, Part]) -> Join:
+    """Return a join that a template declares between two of its parts.
+
+    *keys* and *parts* are by the template's own names. Without ``at`` the zone
+    lies at the lower left of its target.
+    """
+    zone = zone_of(parts[join.part], join.zone)
+    target = parts[join.onto_part].panel(join.onto_panel).bounds()
+    at = join.at or Point(0, 0)
+    box = bounds_of([zone.path])
+    return Join(
+        order=0,
+        part=keys[join.part],
+        zone=zone.name,
+        panel=zone.panel,
+        side=zone.side,
+        onto_part=keys[join.onto_part],
+        onto_panel=join.onto_panel,
+        onto_side=Side.FACE,
+        offset=Point(target.left + at.x, target.bottom + at.y),
+        width=box.width,
+        height=box.height,
+    )
+
+
+def numbered(joins: Sequence[Join]) -> tuple[Join, ...]:
+    """Return *joins* numbered from 1 in their order."""
+    return tuple(replace(join, order=index) for index, join in enumerate(joins, 1))
+
+
+def hinge_motion(fold_x: Number, side: Side, target_x: Number, onto: Side, rise: Number) -> Motion:
+    """Return the motion of a hinge's tab onto the binding edge of a page at *target_x*.
+
+    The fold of the tab, at *fold_x*, comes to lie on that edge. Like sides lie
+    turned over on each other, opposite sides do not. *rise* is added to y.
+    """
+    sign = -1 if side is onto else 1
+    return Motion(a=sign, dx=target_x - sign * fold_x, dy=rise)

@@ -1,0 +1,140 @@
+"""The pages of a book as their templates make them, before a binding adds anything."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from ..bindings.bound import Body, Towards
+from ..documents import Refusal
+from ..errors import TemplateError
+from ..language.building import ArgumentRefused, Built, build
+from ..language.library import Library
+from ..language.template import Template
+from ..language.values import Value, length
+from ..lengths import ZERO, Length
+from .reasons import Sizes
+from .request import BookRequest, Looks, Mats, PageEdge, PageRequest
+
+#: parameters of a page that take a size of the book under another name
+SIZE_OF_PARAMETER = {
+    "width": "page_width",
+    "height": "page_height",
+    "photo": "photo_width",
+    "seam": "seam_tab",
+}
+TO_FIT = "to fit"
+
+
+@dataclass
+class PageMaker:
+    """Makes the pages of one book; pages that are alike are made once."""
+
+    request: BookRequest
+    sizes: Sizes
+    library: Library
+    calipers: Mapping[str, Fraction]
+    mat_thickness: Length
+    made: dict[tuple[object, ...], Built] = field(default_factory=dict)
+
+    def body(self, page: PageRequest, looks_middle: Towards) -> Body | None:
+        """Return the page, or None when it was reported as impossible.
+
+        *looks_middle* is the cover towards which the middle of the book lies.
+        """
+        if page.bound is not PageEdge.SPINE:
+            (page.place / "bound").report("not-at-spine", "this binding holds pages at the spine")
+            return None
+        built = self._built(page)
+        if built is None:
+            return None
+        looks = looks_middle if page.looks is Looks.MIDDLE else looks_middle.other
+        words = page.kind.replace("-", " ")
+        return Body(page.number, words, built, looks, self._contents(page))
+
+    def _built(self, page: PageRequest) -> Built | None:
+        template = self.library.find(page.kind)
+        arguments = self._arguments(page, template)
+        key = (page.kind, *sorted((name, repr(value)) for name, value in arguments.items()))
+        if key not in self.made:
+            built = self._build(page, template, arguments)
+            if built is None:
+                return None
+            self.made[key] = built
+        return self.made[key]
+
+    def _build(
+        self, page: PageRequest, template: Template, arguments: dict[str, object]
+    ) -> Built | None:
+        """Return the page; sizes that only stand for usual ones give way to the template's own."""
+        try:
+            return build(template, arguments, self.calipers, argument_units=self.request.units)
+        except ArgumentRefused as refused:
+            usual = {name for name, _ in refused.refusals} - set(page.given) - {"width", "height"}
+            if usual:
+                kept = {name: value for name, value in arguments.items() if name not in usual}
+                return self._build(page, template, kept)
+            for name, refusal in refused.refusals:
+                self._report(page, name, refusal)
+        except TemplateError as problem:
+            told = "; ".join(fault.message for fault in problem.faults[:3])
+            words = template.words
+            page.place.report("impossible", f"{words} cannot be made in these sizes: {told}")
+        return None
+
+    def _report(self, page: PageRequest, name: str, refusal: Refusal) -> None:
+        given = page.given.get(name)
+        place = given.place if given else page.place.called(f"page {page.number}: {name}")
+        place.report(refusal.code, refusal.message, refusal.remedy)
+
+    def _arguments(self, page: PageRequest, template: Template) -> dict[str, object]:
+        """Return the sizes of the book that the template asks for, and what the page sets itself."""
+        names = [parameter.name for parameter in template.parameters]
+        arguments: dict[str, object] = {}
+        for name in names:
+            size = SIZE_OF_PARAMETER.get(name, name)
+            if size in self.sizes:
+                value = self.sizes.length(size)
+                arguments[name] = length((value / 2 if name == "tape_margin" else value).mm)
+        if "photo" in names and page.photo:
+            arguments["photo"] = length(page.photo.across.mm)
+        arguments.update((name, given.value) for name, given in page.given.items())
+        if arguments.get("depth") == TO_FIT or (
+            "depth" in names and "depth" not in self.sizes and "depth" not in page.given
+        ):
+            arguments["depth"] = self._depth_to_fit(page)
+        return arguments
+
+    def _depth_to_fit(self, page: PageRequest) -> Value:
+        """Return the depth that what the pocket holds needs.
+
+        Common practice, from the stack in a pocket: contents, the two layers of
+        paper at half their thickness each twice over (front, back and seam), the
+        tape of the seam, and the tab that lies over the back of an end page.
+        """
+        name = f"page_{page.number}_depth"
+        if name not in self.sizes:
+            self.sizes.take(f"page_{page.number}_holds", held(page), f"page {page.number}: holds")
+            paper, tape = (Length(self.calipers[stock]) for stock in ("cardstock", "tape"))
+            stack = f"page_{page.number}_layers"
+            is_end = page.number in (1, len(self.request.pages))
+            layers = paper * (3 if is_end else 2) + tape
+            told = "paper and tape of front, seam and back" + (
+                ", and the cover tab" if is_end else ""
+            )
+            self.sizes.take(stack, layers, told)
+            step = "1/16 in" if self.request.units == "in" else "1 mm"
+            formula = f"round_up(page_{page.number}_holds + {stack}, {step})"
+            self.sizes.derive(name, formula, "to fit")
+        return length(self.sizes.length(name).mm)
+
+    def _contents(self, page: PageRequest) -> Length:
+        """Return the thickness of what is put onto or into the page: mats and what it holds."""
+        mats = {Mats.NONE: 0, Mats.INNER: 1, Mats.OUTER: 1, Mats.BOTH: 2}[page.mats]
+        return held(page) + self.mat_thickness * mats
+
+
+def held(page: PageRequest) -> Length:
+    """Return the thickness of all that a page holds; things that say none count nothing."""
+    return sum(((thing.thick or ZERO) * thing.count for thing in page.holds), ZERO)

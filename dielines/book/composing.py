@@ -1,0 +1,162 @@
+"""From what a book file asks for to the composed book: parts, joins, and reasons for sizes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ..bindings.bound import Body, Bound, BoundPart, Note
+from ..bindings.frame import Frame, SpineRule
+from ..bindings.registry import bindings
+from ..errors import BookError
+from ..language.library import Library
+from ..lengths import Length
+from ..part import exact_length
+from ..workshop.fits import fit_on
+from ..workshop.sizes import Size
+from ..workshop.stock import Grain, Sheet
+from ..workshop.workshop import Workshop
+from .bodies import PageMaker
+from .book import Book, BookPart
+from .largest_page import largest_page, with_page
+from .letters import lettered
+from .materials import Materials, materials_of
+from .mats import mat_parts
+from .page_size import LEAST_PAGE, find_page_size
+from .reasons import Sizes
+from .request import BookRequest, Half, Mats, Rule, SizeKind
+from .sheets_fit import fit_notes, part_grain
+
+
+def compose(request: BookRequest, workshop: Workshop, library: Library) -> Book:
+    """Return the composed book; raises BookError with everything that is wrong with it."""
+    materials = materials_of(request, workshop)
+    request.document.settle()
+    if request.size.kind is SizeKind.SHEET:
+        request = _for_sheet(request, workshop, library, materials)
+    frame, bound = _bound(request, library, materials)
+    parts = [*bound.parts, *_mats(request, bound, frame.sizes)]
+    return _book(request, materials, workshop, frame, bound, parts)
+
+
+def _bound(request: BookRequest, library: Library, materials: Materials) -> tuple[Frame, Bound]:
+    """Return the sizes and the bound pages; raises BookError."""
+    sizes = Sizes(request.units)
+    sizes.take_usual(request.usual)
+    is_possible = find_page_size(request, sizes)
+    frame = _frame(request, sizes, library, materials)
+    bodies = _bodies(request, frame, materials) if is_possible else []
+    request.document.settle()
+    return frame, bindings()[request.binding].bind(bodies, frame)
+
+
+def _for_sheet(
+    request: BookRequest, workshop: Workshop, library: Library, materials: Materials
+) -> BookRequest:
+    """Return the request with the largest page of which all parts fit the sheet; raises BookError."""
+    stock = materials.stocks["pages"]
+    sheet = Sheet(request.size.sides, stock.sheets[0].grain if stock.sheets else Grain.UP)
+
+    def fits(page: Size) -> bool:
+        document = replace(request.document, faults=[])
+        trial = replace(request, size=with_page(request.size, page), document=document)
+        try:
+            _, bound = _bound(trial, library, materials)
+        except BookError:
+            return False
+        return all(
+            fit_on(
+                Size(exact_length(entry.part.width), exact_length(entry.part.height)),
+                part_grain(entry.part),
+                sheet,
+                stock.is_one_way_up,
+                workshop.reach_for(stock),
+            ).is_good
+            for entry in bound.parts
+            if entry.role == "pages"
+        )
+
+    page = largest_page(request.size.sides, LEAST_PAGE, request.units, fits)
+    if page is None:
+        request.size.place.report("no-page", "no page fits this sheet", "Choose a larger sheet.")
+        request.document.settle()
+        return request
+    return replace(request, size=with_page(request.size, page))
+
+
+def _frame(request: BookRequest, sizes: Sizes, library: Library, materials: Materials) -> Frame:
+    spine = request.spine
+    rule = SpineRule.TO_FIT if spine is Rule.TO_FIT else SpineRule.USUAL
+    return Frame(
+        sizes=sizes,
+        usual=request.usual,
+        library=library,
+        calipers=materials.calipers(),
+        spine=spine if isinstance(spine, Length) else rule,
+        extra_page_in_back=request.extra_page is Half.BACK,
+    )
+
+
+def _bodies(request: BookRequest, frame: Frame, materials: Materials) -> list[Body]:
+    binding = bindings()[request.binding]
+    mat_thickness = materials.stocks["mats"].caliper + materials.tape.thickness
+    maker = PageMaker(request, frame.sizes, frame.library, frame.calipers, mat_thickness)
+    count = len(request.pages)
+    bodies = []
+    for page in request.pages:
+        middle = binding.half_of(page.number, count, frame).other
+        body = maker.body(page, middle)
+        if body is not None:
+            bodies.append(body)
+    return bodies
+
+
+def _mats(request: BookRequest, bound: Bound, sizes: Sizes) -> list[BoundPart]:
+    border = sizes.length("mat_border").mm
+    by_key = {entry.key: entry for entry in bound.parts}
+    return [
+        mat
+        for page in request.pages
+        if page.mats is not Mats.NONE
+        for mat in mat_parts(by_key[f"page-{page.number}"], page.number, page.mats, border)
+    ]
+
+
+def _book(
+    request: BookRequest,
+    materials: Materials,
+    workshop: Workshop,
+    frame: Frame,
+    bound: Bound,
+    parts: Sequence[BoundPart],
+) -> Book:
+    entries = tuple(
+        BookPart(
+            entry.key,
+            entry.title,
+            letter,
+            entry.part,
+            entry.role,
+            materials.stocks[entry.role],
+            entry.note,
+        )
+        for entry, letter in zip(parts, lettered(parts), strict=True)
+    )
+    book = Book(
+        request=request,
+        parts=entries,
+        joins=bound.joins,
+        reasons=frame.sizes.reasons(),
+        notes=bound.notes,
+        stocks=materials.stocks,
+        tape=materials.tape,
+    )
+    return replace(
+        book, notes=(*book.notes, *_workshop_notes(book, workshop), *fit_notes(book, workshop))
+    )
+
+
+def _workshop_notes(book: Book, workshop: Workshop) -> list[Note]:
+    used = {entry.stock.name: entry.stock for entry in book.parts}
+    told = workshop.notes([*used.values(), book.tape])
+    return [Note("assumed", "workshop", text) for text in told]

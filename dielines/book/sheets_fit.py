@@ -1,0 +1,88 @@
+"""Which parts fit no sheet of their stock, by how much, and what would fit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..bindings.bound import Note
+from ..lengths import Length, Unit, show
+from ..part import Part, exact_length
+from ..workshop.fits import Fit, PartGrain, best_fit, fits, larger_sheet
+from ..workshop.sizes import Size
+from ..workshop.workshop import Workshop
+from .book import Book, BookPart
+
+NO_SHEET = "no-sheet"
+
+
+def fit_notes(book: Book, workshop: Workshop) -> list[Note]:
+    """Return a note for each part that fits no sheet of its stock within what can be cut."""
+    notes = []
+    told: set[str] = set()
+    for entry in book.parts:
+        if entry.letter in told:
+            continue
+        told.add(entry.letter)
+        fit = part_fit(entry, workshop)
+        if fit is not None and not fit.is_good:
+            text = " ".join(_told(book, entry, fit, workshop))
+            notes.append(Note(NO_SHEET, entry.title, text))
+    return notes
+
+
+def part_fit(entry: BookPart, workshop: Workshop) -> Fit | None:
+    """Return how a part lies best on a sheet of its stock; None where no sheet is known."""
+    reach = workshop.reach_for(entry.stock)
+    return best_fit(fits(part_size(entry), part_grain(entry.part), entry.stock, reach))
+
+
+def part_size(entry: BookPart) -> Size:
+    """Return the size of a part as it is drawn."""
+    return Size(exact_length(entry.part.width), exact_length(entry.part.height))
+
+
+def part_grain(part: Part) -> PartGrain:
+    """Return how the grain runs in a part as it is drawn."""
+    grain = part.grain
+    return "up" if grain == "up" else "across" if grain == "across" else "free"
+
+
+def _told(book: Book, entry: BookPart, fit: Fit, workshop: Workshop) -> Iterator[str]:
+    units = book.units
+    size = part_size(entry).words(units)
+    yield f"{size} of {entry.stock.name} fits no sheet with the grain:"
+    yield _by_how_much(fit, units) + "."
+    yield from _variants(book, entry, fit, workshop)
+
+
+def _by_how_much(fit: Fit, unit: Unit) -> str:
+    pieces = []
+    if fit.short_across:
+        pieces.append(f"{show(fit.short_across, unit)} too wide")
+    if fit.short_up:
+        pieces.append(f"{show(fit.short_up, unit)} too high")
+    return " and ".join(pieces) if pieces else "its print would lie on its side"
+
+
+def _variants(book: Book, entry: BookPart, fit: Fit, workshop: Workshop) -> Iterator[str]:
+    """Yield what would fit: a shorter cover tab, another fold, a larger sheet."""
+    shorter = _shorter_tab(book, entry, fit)
+    if shorter:
+        yield f"A cover tab of {show(shorter, book.units)} would fit."
+    reach = workshop.reach_for(entry.stock)
+    larger = larger_sheet(part_size(entry), part_grain(entry.part), entry.stock, reach, book.units)
+    if larger:
+        yield f"A sheet of {larger.words(book.units)} would do."
+
+
+def _shorter_tab(book: Book, entry: BookPart, fit: Fit) -> Length | None:
+    """Return the cover tab with which an end page would fit, when that still holds."""
+    if fit.short_up or not fit.short_across or not _has_cover_tab(entry):
+        return None
+    tab = book.reasons.length("cover_tab") - fit.short_across
+    reach = book.reasons.length("cover_tab_reach") - fit.short_across
+    return tab if reach >= book.reasons.length("hinge_tab") else None
+
+
+def _has_cover_tab(entry: BookPart) -> bool:
+    return any(zone.onto == "board" for zone in entry.part.zones)
