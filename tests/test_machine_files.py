@@ -91,8 +91,9 @@ def test_scores_by_hand_are_not_in_the_cut_file():
 @pytest.mark.parametrize(
     "machine",
     [MACHINE, TWO_TOOLS, replace(MACHINE, scoring=workshop.Scoring.DASHES),
-     replace(MACHINE, layers=("SCORE_MOUNTAIN", "CUT"))],
-    ids=["one tool", "two tools", "dashes", "mountain only"],
+     replace(MACHINE, layers=("SCORE_MOUNTAIN", "CUT")),
+     replace(MACHINE, layers=("SCORE_VALLEY", "CUT"), scoring=workshop.Scoring.DASHES)],
+    ids=["one tool", "two tools", "dashes", "mountain only", "valley only, dashes"],
 )  # fmt: skip
 def test_what_holds_the_sheet_together_is_cut_last(machine):
     order = choices_of(machine).layer_order
@@ -139,7 +140,9 @@ def test_whatever_the_machine_entry_may_say_can_be_written(version, units, group
     for file, kind in zip(files, formats(), strict=True):
         reading = kind.read(file.content, file.name)
         assert compare(cut_drawing(PAGE, machine), reading.drawing).is_equal(0.001)
-    assert choices_of(machine).colours == ((Layer.CUT, "#102030"),)
+    choices = choices_of(machine)
+    assert choices.colours == ((Layer.CUT, "#102030"),)
+    assert (choices.svg_units_per_inch, choices.dxf_version) == (units, version)
 
 
 def test_the_groupings_of_the_machine_entry_are_those_of_the_files():

@@ -94,6 +94,15 @@ def test_a_choice_makes_another_file(kind, choices):
     assert kind.write(awkward(), choices) != kind.write(awkward(), Choices())
 
 
+@pytest.mark.parametrize(
+    "choices",
+    [Choices(svg_units_per_inch=72), Choices(dxf_version="R12"), Choices(reader=Reader.PEOPLE)],
+    ids=["units", "version", "reader"],
+)
+def test_a_choice_for_some_formats_changes_these(choices):
+    assert any(k.write(awkward(), choices) != k.write(awkward(), Choices()) for k in formats())
+
+
 @EVERY
 def test_layers_come_in_the_order_that_was_chosen(kind):
     order = (Layer.CUT, Layer.PERFORATE, Layer.SCORE_MOUNTAIN)
