@@ -1,6 +1,7 @@
 """Imports run one way, down; no circles, not even inside functions."""
 
 import ast
+import re
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -20,6 +21,7 @@ BELOW: dict[str, tuple[str, ...]] = {
     "fields": ("documents",),
     "files": ("errors",),
     "paths": ("lengths",),
+    "offsets": ("paths",),
     # what is drawn, and what is written
     "drawing": ("paths",),
     "dashes": ("drawing",),
@@ -37,9 +39,10 @@ BELOW: dict[str, tuple[str, ...]] = {
     # what people write
     "workshop": ("lengths", "fields"),
     "language": ("landing", "workshop"),
-    "bindings": ("language",),
+    "sizes": ("language",),
+    "bindings": ("sizes",),
     "machine_files": ("formats", "dashes", "turning", "workshop"),
-    "book": ("bindings", "part_drawing", "machine_files"),
+    "book": ("bindings", "offsets", "part_drawing", "machine_files"),
     "cli": ("book", "files", "proof_piece"),
 }
 NAMELESS = {"utils", "util", "helpers", "helper", "misc", "common", "core", "stuff", "tools"}
@@ -147,6 +150,12 @@ def house(folder: Path, texts: dict[str, str]) -> Path:
 def test_every_room_has_its_place_in_the_order():
     rooms = {room_of(name) for name in sources(ROOT)} - {"dielines"}
     assert rooms <= set(BELOW)
+
+
+def test_the_map_for_developers_names_every_room():
+    page = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    named = {word.rstrip("/").removesuffix(".py") for word in re.findall(r"`([\w./]+)`", page)}
+    assert {room for room in BELOW if room not in named and f"../{room}" not in named} == set()
 
 
 def test_imports_run_down():
