@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
-from ..book.reasons import Sizes
-from ..book.usual import UsualSizes
 from ..language.building import Built, Graft, build
 from ..language.library import Library
 from ..language.values import Value, flag, length, number, word
 from ..lengths import Length
+from ..sizes.reasons import Sizes
+from ..sizes.usual import UsualSizes
 
 
 class SpineRule(Enum):

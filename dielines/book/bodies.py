@@ -14,7 +14,7 @@ from ..language.library import Library
 from ..language.template import Template
 from ..language.values import Value, length
 from ..lengths import ZERO, Length
-from .reasons import Sizes
+from ..sizes.reasons import Sizes
 from .request import BookRequest, Looks, Mats, PageEdge, PageRequest
 
 #: parameters of a page that take a size of the book under another name

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from ..bindings.bound import Join, Note
 from ..lengths import Unit
 from ..part import Part
+from ..sizes.reasons import Reasons
 from ..workshop.stock import Stock
 from ..workshop.tape import Tape
-from .reasons import Reasons
 from .request import BookRequest
 
 

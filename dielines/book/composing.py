@@ -12,6 +12,7 @@ from ..errors import BookError
 from ..language.library import Library
 from ..lengths import Length
 from ..part import exact_length
+from ..sizes.reasons import Sizes
 from ..workshop.fits import fit_on
 from ..workshop.sizes import Size
 from ..workshop.stock import Grain, Sheet
@@ -23,7 +24,6 @@ from .letters import lettered
 from .materials import Materials, materials_of
 from .mats import mat_parts
 from .page_size import LEAST_PAGE, find_page_size
-from .reasons import Sizes
 from .request import BookRequest, Half, Mats, Rule, SizeKind
 from .sheets_fit import fit_notes, part_grain
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import count
 from string import ascii_uppercase
 
 from ..bindings.bound import BoundPart
 from ..part import Part
+from ..paths import Number, Path, Vertex, reversed_path
 
 
 def lettered(parts: Sequence[BoundPart]) -> list[str]:
@@ -40,7 +41,39 @@ def _words(size: int) -> Iterator[str]:
 
 def shape_key(part: Part) -> tuple[object, ...]:
     """Return what is cut, scored, taped and marked on a part: equal for parts cut alike."""
-    lines = tuple((line.kind, line.angle_deg, line.pieces) for line in part.lines)
-    strokes = tuple((stroke.purpose, stroke.path, stroke.angle_deg) for stroke in part.strokes)
-    zones = tuple((zone.side, zone.path) for zone in part.zones)
-    return (part.outline, part.grain, lines, strokes, zones)
+    return (
+        part.grain,
+        _set(canonical(ring) for ring in part.outline),
+        _set((line.kind, line.angle_deg, canonical(p)) for line in part.lines for p in line.pieces),
+        _set((stroke.purpose, stroke.angle_deg, canonical(stroke.path)) for stroke in part.strokes),
+        _set((zone.side, canonical(zone.path)) for zone in part.zones),
+    )
+
+
+def _set(entries: Iterable[object]) -> frozenset[object]:
+    return frozenset(entries)
+
+
+def canonical(path: Path) -> Path:
+    """Return a path that is the same for all ways of running along the same line.
+
+    Coordinates go to a thousandth of a micrometre, so that what was calculated
+    in two ways is still the same.
+    """
+    vertices = tuple(
+        Vertex(*(round(float(v), 6) + 0.0 for v in (c.x, c.y, c.bulge))) for c in path.vertices
+    )
+    rounded = Path(vertices, path.closed)
+    ways = (rounded, reversed_path(rounded))
+    return min((_from_least(way) for way in ways), key=_order)
+
+
+def _from_least(path: Path) -> Path:
+    if not path.closed:
+        return path
+    first = min(range(len(path.vertices)), key=lambda i: (path.vertices[i].x, path.vertices[i].y))
+    return Path((*path.vertices[first:], *path.vertices[:first]))
+
+
+def _order(path: Path) -> tuple[tuple[Number, Number, Number], ...]:
+    return tuple((vertex.x, vertex.y, vertex.bulge) for vertex in path.vertices)

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from ..documents import Place, Refusal
 from ..fields import name_of_kind
+from ..sizes.values import text_of
 from .entries import SHOWN, read
-from .values import text_of
 from .words import Words, name_of
 
 MOST_PAGES = 200

@@ -7,7 +7,7 @@ windows following, drawn as one looks at it with the head of the book up.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from ..bindings.bound import BoundPart, folded
@@ -155,8 +155,8 @@ def _mat(face: Face, page: Part, root: str, border: Fraction) -> Part | None:
         holes = tuple(inset(_clockwise(hole), border) for hole in face.panel.holes)
     except NothingLeft:
         return None
-    seen = [land(face.pose, AT_REST, path).path for path in (outline, *holes)]
-    outline, holes = seen[0], tuple(_clockwise(hole) for hole in seen[1:])
+    lying = [land(face.pose, AT_REST, path).path for path in (outline, *holes)]
+    outline, holes = lying[0], tuple(_clockwise(hole) for hole in lying[1:])
     part = Part(
         name=f"mat_{name}",
         template=page.template,
@@ -168,7 +168,8 @@ def _mat(face: Face, page: Part, root: str, border: Fraction) -> Part | None:
         lines=(),
         outline=(outline, *holes),
     )
-    return at_origin(part if face.looks_up else moved(part, MIRROR))
+    seen = at_origin(part if face.looks_up else moved(part, MIRROR))
+    return replace(seen, is_mirrored=False)
 
 
 def _clockwise(path: Path) -> Path:

@@ -8,12 +8,12 @@ from itertools import cycle, islice
 from ..documents import Refusal
 from ..errors import UsageError
 from ..lengths import Unit
-from .exact import exact_words
+from ..sizes.exact import exact_words
+from ..sizes.sizes_file import toml_text
+from ..sizes.usual import UsualSize, usual_sizes
+from ..sizes.values import text_of
 from .listing import MOST_PAGES
 from .reading import kind_and_sides
-from .sizes_file import toml_text
-from .usual import UsualSize, usual_sizes
-from .values import text_of
 
 END_PAGE = "side pocket"
 INNER_PAGES = ("flap", "plain leaf", "gate doors")

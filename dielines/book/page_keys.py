@@ -9,10 +9,10 @@ from functools import partial
 from ..documents import Place, Refusal
 from ..fields import name_of_kind
 from ..lengths import ZERO, Length, Unit, inches, millimetres
+from ..sizes.values import choice_of, count_of, size_of, text_of, thickness_of, within
 from ..workshop.sizes import Size
 from .entries import Entries, Given, check_keys, check_present, entries_of, taken
 from .request import Holds, Looks, Mats, PageEdge, PageRequest
-from .values import choice_of, count_of, size_of, text_of, thickness_of, within
 from .words import Words
 
 OWN_KEYS = ("kind", "photo", "mats", "holds", "bound", "looks", "note")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..lengths import Length, millimetres, show
-from .reasons import Sizes
+from ..sizes.reasons import Sizes
 from .request import BookRequest, SizeKind
 
 LEAST_PAGE = millimetres(40)  #: smaller pages cannot be bound (from memory)

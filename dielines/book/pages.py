@@ -9,11 +9,11 @@ from typing import Any
 
 from ..documents import Place, Refusal, suggestion
 from ..fields import Kind, is_kind, name_of_kind
+from ..sizes.values import text_of
 from .entries import SHOWN, Entries, Given, entries_of, read, tables_of
 from .listing import Listed, read_listing
 from .page_keys import OWN_KEYS, Context, page_request
 from .request import PageRequest
-from .values import text_of
 from .words import Words, name_of, spoken
 
 SET_BY_BOOK = ("width", "height")  #: parameters of every page that the size of the book settles

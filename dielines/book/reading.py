@@ -9,6 +9,7 @@ from pathlib import Path as FilePath
 from ..documents import Document, Place, Refusal, read_book_document, suggestion
 from ..errors import BookError, Defect
 from ..lengths import ZERO, Unit
+from ..sizes.values import choice_of, size_of, text_of
 from ..workshop.sizes import Size
 from .entries import Entries, Given, check_keys, entries_of, read, taken
 from .page_keys import Context
@@ -16,7 +17,6 @@ from .pages import read_pages
 from .request import BookRequest, Half, Mats, SizeKind, SizeRule
 from .syntax_remedies import with_remedies
 from .tables import read_ignore, read_make, read_paper, read_spine, read_usual
-from .values import choice_of, size_of, text_of
 from .words import Words, name_of
 
 KEYS = (

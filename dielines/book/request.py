@@ -13,9 +13,9 @@ from enum import Enum
 
 from ..documents import Document, Place
 from ..lengths import Length, Unit
+from ..sizes.usual import UsualSizes
 from ..workshop.sizes import Size
 from .entries import Given
-from .usual import UsualSizes
 
 
 class SizeKind(Enum):

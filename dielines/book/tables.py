@@ -7,10 +7,10 @@ from functools import partial
 
 from ..documents import Place, suggestion
 from ..lengths import Length, Unit, inches, millimetres, show
+from ..sizes.usual import UsualSizes, conflicts, usual_override, usual_sizes
+from ..sizes.values import choice_of, count_of, size_said, text_of, within
 from .entries import SHOWN, Given, check_keys, read, table_of, taken
 from .request import Rule
-from .usual import UsualSizes, conflicts, usual_override, usual_sizes
-from .values import choice_of, count_of, size_said, text_of, within
 from .words import Words
 
 MOST_COPIES = 1000

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from dielines.book.exact import exact_words
 from dielines.book.page_keys import OWN_KEYS
 from dielines.book.reading import KEYS
-from dielines.book.usual import UsualSize, usual_sizes
+from dielines.sizes.exact import exact_words
+from dielines.sizes.usual import UsualSize, usual_sizes
 from dielines.workshop.roles import ROLES
 
 ROOT = Path(__file__).parents[2]

@@ -7,9 +7,9 @@ import pytest
 
 from dielines.book.new_book import new_book_text, page_kinds
 from dielines.book.request import Mats, Rule, SizeKind
-from dielines.book.usual import Origin, usual_sizes
 from dielines.errors import UsageError
 from dielines.lengths import inches, millimetres
+from dielines.sizes.usual import Origin, usual_sizes
 from dielines.workshop.sizes import Size
 
 LAKE = ('Lake "one" \\ é', "photo 5 x 3 1/2", 6, "in", "tab and channel")

@@ -8,9 +8,9 @@ import pytest
 
 from dielines.book.reading import read_book, read_request
 from dielines.book.request import Half, Holds, Looks, Mats, PageEdge, Rule, SizeKind
-from dielines.book.usual import Origin
 from dielines.errors import BookError
 from dielines.lengths import caliper_points, inches, millimetres
+from dielines.sizes.usual import Origin
 from dielines.workshop.sizes import Size
 
 HERE = Path(__file__).parent

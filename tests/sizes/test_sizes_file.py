@@ -7,13 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dielines.book.exact import millimetres_text, read_millimetres
-from dielines.book.reasons import Sizes
-from dielines.book.sizes_file import read_sizes, sizes_of, sizes_text
-from dielines.book.usual import usual_sizes
 from dielines.documents import parse_document
 from dielines.errors import BookError, Defect
 from dielines.lengths import Length, inches, millimetres
+from dielines.sizes.exact import millimetres_text, read_millimetres
+from dielines.sizes.reasons import Sizes
+from dielines.sizes.sizes_file import read_sizes, sizes_of, sizes_text
+from dielines.sizes.usual import usual_sizes
 
 PARTS = {
     "A": {

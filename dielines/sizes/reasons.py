@@ -60,7 +60,7 @@ class Reasons:
 class Sizes:
     """Sizes of one book while they are being found; each is found once.
 
-    >>> from dielines.book.usual import usual_sizes
+    >>> from dielines.sizes.usual import usual_sizes
     >>> sizes = Sizes("in")
     >>> sizes.take_usual(usual_sizes("in"))
     >>> sizes.derive("page_width", "5 in + 2 * margin").mm == Fraction(254, 10) * Fraction(21, 4)

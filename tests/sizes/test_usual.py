@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from dielines.book.usual import Origin, conflicts, usual_override, usual_sizes
 from dielines.documents import Refusal
 from dielines.lengths import inches, millimetres
+from dielines.sizes.usual import Origin, conflicts, usual_override, usual_sizes
 from dielines.workshop.shipped import shipped_document
 
 # name, inches, mm

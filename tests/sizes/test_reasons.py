@@ -8,13 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dielines.book.explaining import why
-from dielines.book.reasons import Sizes
-from dielines.book.usual import usual_sizes
 from dielines.errors import Defect, UsageError
 from dielines.language.expressions import Scope, size_of
 from dielines.language.values import length
 from dielines.lengths import Length, inches, millimetres
+from dielines.sizes.explaining import why
+from dielines.sizes.reasons import Sizes
+from dielines.sizes.usual import usual_sizes
 
 
 def inch_sizes() -> Sizes:

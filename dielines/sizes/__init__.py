@@ -1,0 +1,1 @@
+"""Sizes of a book: the usual ones, and why each derived one is what it is."""
