@@ -29,7 +29,9 @@ def inset(path: Path, by: Number) -> Path:
         return path
     pieces = [piece for piece in path.segments() if _survives(piece, by)]
     corners = [_meeting(pieces[i - 1], pieces[i], by) for i in range(len(pieces))]
-    moved = [_moved(p, corners[i], corners[(i + 1) % len(pieces)], by) for i, p in enumerate(pieces)]
+    moved = [
+        _moved(p, corners[i], corners[(i + 1) % len(pieces)], by) for i, p in enumerate(pieces)
+    ]
     result = Path(tuple(moved))
     if not _keeps_its_way(pieces, corners) or not _same_sign(path, result):
         raise NothingLeft(f"nothing is left of a path drawn in by {float(by):.3f} mm")
@@ -152,5 +154,3 @@ def _keeps_its_way(pieces: Sequence[Segment], corners: Sequence[Point]) -> bool:
         if (end.x - start.x) * dx + (end.y - start.y) * dy <= 0:
             return False
     return len(pieces) >= 2
-
-
