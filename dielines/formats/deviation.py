@@ -11,6 +11,7 @@ from ..paths import Path, Segment, Vertex, arc_of, flattened
 Place = tuple[float, float]
 
 SAME = 1e-3  #: mm; closer than this no other order of the vertices is tried
+REACH = 2.0  #: mm; vertices farther apart do not go together
 _SAGITTA = 1e-3  # mm; chords that only find the nearest segment; the distance is then exact
 _MOST_STARTS = 4
 
@@ -43,8 +44,9 @@ def deviation(a: Path, b: Path) -> float:
     """Return the largest distance between the vertices and arc middles of *a* and *b*, mm.
 
     A closed path may start anywhere, and any path may run either way. Where the
-    numbers of vertices differ, each path's vertices and middles are measured to
-    the other's nearest line or arc. A path without vertices is infinitely far.
+    numbers of vertices differ, or they do not go together, each path's vertices
+    and middles are measured to the other's nearest line or arc. A path without
+    vertices is infinitely far.
 
     >>> from dielines.paths import rectangle, reversed_path, translated
     >>> page = rectangle(0, 0, 123.825, 50)
@@ -53,16 +55,18 @@ def deviation(a: Path, b: Path) -> float:
     """
     if not a.vertices or not b.vertices:
         return math.inf
-    trace_a, trace_b = trace_of(a), trace_of(b)
-    if len(trace_a) == len(trace_b):
-        least = _in_step(trace_a, trace_b)
-        if least <= SAME:
-            return least
-        least = min(least, *(_in_step(trace_a, turned) for turned in _turns(trace_a, trace_b, a)))
-        if least <= SAME:
-            return least
-        return min(least, _apart(a, b))
-    return _apart(a, b)
+    in_turn = _in_turn(trace_of(a), trace_of(b), a)
+    return in_turn if in_turn <= REACH else _apart(a, b)
+
+
+def _in_turn(a: Sequence[Place], b: Sequence[Place], path: Path) -> float:
+    """Return the deviation of two traces one by one, at the best start and direction."""
+    if len(a) != len(b):
+        return math.inf
+    straight = _in_step(a, b)
+    if straight <= SAME:
+        return straight
+    return min(straight, *(_in_step(a, turned) for turned in _turns(a, b, path)))
 
 
 def _in_step(a: Sequence[Place], b: Sequence[Place]) -> float:

@@ -11,11 +11,10 @@ from itertools import islice, product
 
 from ..drawing import Item
 from ..paths import bounds_of
-from .deviation import SAME, deviation, deviation_in_step
+from .deviation import REACH, SAME, deviation, deviation_in_step
 
-REACH = 2.0  #: mm; paths farther apart are one missing and one extra
 _CELL = 2 * REACH
-_MOST_TRIED = 32  # candidates per path, so that the work stays linear whatever the drawings hold
+_MOST_TRIED = 16  # candidates per path, so that the work stays linear whatever the drawings hold
 
 Cell = tuple[int, ...]
 
@@ -60,7 +59,8 @@ def matched(written: Sequence[Piece], read: Sequence[Piece]) -> Matching:
 
     Pieces in the same place of the same part are partners when they lie within
     ``SAME``. The others look for the nearest piece: first all that have one
-    within ``SAME``, then those within ``REACH``.
+    within ``SAME``, then those within ``REACH``; farther apart, they are one
+    missing and one extra.
     """
     result = Matching()
     _match_in_order(written, read, result)
