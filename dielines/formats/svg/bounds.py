@@ -7,7 +7,8 @@ from dataclasses import dataclass
 MAX_BYTES = 20_000_000
 MAX_ELEMENTS = 200_000  #: in the file, and again once ``use`` has been followed
 MAX_DEPTH = 200  #: of elements within elements, ``use`` included
-MAX_STEPS = 1_000_000  #: path commands and vertices, chords of curves included
+MAX_STEPS = 500_000  #: path commands and vertices, chords of curves included
+MAX_TEXT = 10_000  #: characters of a title or description, roughly
 MAX_COORDINATE = 1_000_000.0  #: mm; a kilometre
 MAX_NUMBER = 1e15  #: of any number in the file
 MAX_DIGITS = 100  #: characters of any number in the file

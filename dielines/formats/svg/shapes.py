@@ -111,12 +111,15 @@ def _polygon(element: Element, measures: Measures, pen: Pen) -> bool:
 
 def _points(element: Element, pen: Pen) -> bool:
     """Draw lines through the points of *element*, as far as they are points."""
-    numbers = list(_number_list(element.get("points")))
-    is_whole = None not in numbers and len(numbers) % 2 == 0
-    known = [number for number in numbers if number is not None]
-    for index, place in enumerate(zip(known[::2], known[1::2], strict=False)):
-        (pen.line if index else pen.move)(*place)
-    return is_whole
+    numbers = _number_list(element.get("points"))
+    draw = pen.move
+    for x in numbers:
+        y = next(numbers, None)
+        if x is None or y is None:
+            return False
+        draw(x, y)
+        draw = pen.line
+    return True
 
 
 def _number_list(text: str) -> Iterator[float | None]:

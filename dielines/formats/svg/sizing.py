@@ -13,6 +13,7 @@ from .tree import Element
 from .viewport import ViewBox, parse_fit, parse_view_box, view_matrix
 
 _UNEVEN = 1e-6
+_SMALLEST_SIDE = 1e-6  #: mm
 _SMALLEST_SCALE = 1e-9  #: mm per user unit
 #: px; the size of a replaced element without any (CSS 2.1, 10.3.2), for percentages only.
 _WINDOW = (300.0, 150.0)
@@ -41,8 +42,10 @@ def page_of(root: Element, remarks: Remarks) -> Page:
     box = _view_box(root, remarks)
     stated = [_stated(root, name, remarks) for name in ("width", "height")]
     size = _size(stated[0], stated[1], box)
-    if size is not None and not max(size) <= MAX_COORDINATE:
-        raise OutOfBounds("page-too-large", "its page is larger than a kilometre")
+    if size is not None and not all(_SMALLEST_SIDE <= side <= MAX_COORDINATE for side in size):
+        raise OutOfBounds(
+            "page-out-of-range", "its page is larger than a kilometre, or too small to see"
+        )
     unit = _unit(root)
     if unit in ("px", "unitless"):
         remarks.add("no-physical-size")

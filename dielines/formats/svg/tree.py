@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ...errors import ForeignFileError
-from .bounds import MAX_BYTES, MAX_DEPTH, MAX_ELEMENTS, OutOfBounds
+from .bounds import MAX_BYTES, MAX_DEPTH, MAX_ELEMENTS, MAX_TEXT, OutOfBounds
 
 SVG_NAMESPACE = "http://www.w3.org/2000/svg"
 _LINK_NAMESPACE = "http://www.w3.org/1999/xlink"
@@ -204,8 +204,9 @@ class _Builder:
         self._open.pop()
 
     def characters(self, content: str) -> None:
-        if self._open[-1].tag in ("title", "desc"):
-            self._open[-1].text += content
+        element = self._open[-1]
+        if element.tag in ("title", "desc") and len(element.text) < MAX_TEXT:
+            element.text += content[:MAX_TEXT]  # bounded, for the parser may hand over one by one
 
     def _tag(self, namespace: str | None, name: str) -> str:
         """Return the plain name of an SVG element; a file without any namespace is taken as SVG."""
@@ -224,6 +225,7 @@ def _attributes(found: Mapping[tuple[str | None, str], str]) -> dict[str, str]:
 
 def _styled(style: str) -> dict[str, str]:
     """Return the properties of a style attribute that change what is drawn where."""
-    pairs = (piece.partition(":") for piece in _COMMENT.sub("", style).split(";"))
+    plain = _COMMENT.sub("", style[:MAX_TEXT])
+    pairs = (piece.partition(":") for piece in plain.split(";"))
     named = {name.strip().lower(): value.strip() for name, _, value in pairs}
     return {name: value for name, value in named.items() if name in _STYLED}

@@ -96,6 +96,8 @@ def test_a_stretched_page_is_remarked_on():
         'width="5mm" height="5mm" viewBox="0 0 1e-12 1e-12"',
         'width="5mm" height="5mm" viewBox="0 0 1e14 1e14"',
         'width="5mm" viewBox="0 0 1e-14 1e14"',
+        'width="1e-300mm" height="5mm"',
+        'viewBox="0 0 5e-324 5e-324"',
     ],
 )
 def test_a_page_beyond_all_measure_is_refused(attributes):
