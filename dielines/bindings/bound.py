@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from functools import cached_property
@@ -11,7 +11,7 @@ from functools import cached_property
 from ..language.building import Built
 from ..lengths import Length
 from ..part import Part, Side
-from ..paths import Number, Point, bounds_of
+from ..paths import Number, Point
 from ..poses import poses
 from ..rigid import Pose
 
@@ -133,10 +133,3 @@ class Bound:
     parts: tuple[BoundPart, ...]
     joins: tuple[Join, ...]
     notes: tuple[Note, ...] = ()
-    handed: Mapping[str, str] = field(default_factory=dict)
-
-
-def zone_extent(part: Part, zone: str) -> tuple[Number, Number]:
-    """Return width and height of the bounds of a zone of *part*."""
-    box = bounds_of([next(z for z in part.zones if z.name == zone).path])
-    return box.width, box.height

@@ -36,6 +36,7 @@ class Frame:
     calipers: Mapping[str, Fraction]
     spine: Length | SpineRule
     extra_page_in_back: bool  #: of an odd book; usually in the front half
+    longest_strip: Length | None  #: as high as a page, of the pages' stock; None: no sheet is known
 
     def built(self, template: str, **arguments: object) -> Built:
         """Return what the built-in *template* makes with these sizes."""

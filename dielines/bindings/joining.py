@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from ..landing import land, landing_of
@@ -79,7 +79,7 @@ def own_joins(key: str, part: Part) -> Iterable[Join]:
         )
 
 
-def template_join(join: TemplateJoin, keys: dict[str, str], parts: dict[str, Part]) -> Join:
+def template_join(join: TemplateJoin, keys: Mapping[str, str], parts: Mapping[str, Part]) -> Join:
     """Return a join that a template declares between two of its parts.
 
     *keys* and *parts* are by the template's own names. Without ``at`` the zone

@@ -25,7 +25,7 @@ from .materials import Materials, materials_of
 from .mats import mat_parts
 from .page_size import LEAST_PAGE, find_page_size
 from .request import BookRequest, Half, Mats, Rule, SizeKind
-from .sheets_fit import fit_notes, part_grain
+from .sheets_fit import fit_notes, longest_strip, part_grain
 
 
 def compose(request: BookRequest, workshop: Workshop, library: Library) -> Book:
@@ -34,17 +34,19 @@ def compose(request: BookRequest, workshop: Workshop, library: Library) -> Book:
     request.document.settle()
     if request.size.kind is SizeKind.SHEET:
         request = _for_sheet(request, workshop, library, materials)
-    frame, bound = _bound(request, library, materials)
+    frame, bound = _bound(request, workshop, library, materials)
     parts = [*bound.parts, *_mats(request, bound, frame.sizes)]
     return _book(request, materials, workshop, frame, bound, parts)
 
 
-def _bound(request: BookRequest, library: Library, materials: Materials) -> tuple[Frame, Bound]:
+def _bound(
+    request: BookRequest, workshop: Workshop, library: Library, materials: Materials
+) -> tuple[Frame, Bound]:
     """Return the sizes and the bound pages; raises BookError."""
     sizes = Sizes(request.units)
     sizes.take_usual(request.usual)
     is_possible = find_page_size(request, sizes)
-    frame = _frame(request, sizes, library, materials)
+    frame = _frame(request, sizes, workshop, library, materials)
     bodies = _bodies(request, frame, materials) if is_possible else []
     request.document.settle()
     return frame, bindings()[request.binding].bind(bodies, frame)
@@ -61,7 +63,7 @@ def _for_sheet(
         document = replace(request.document, faults=[])
         trial = replace(request, size=with_page(request.size, page), document=document)
         try:
-            _, bound = _bound(trial, library, materials)
+            _, bound = _bound(trial, workshop, library, materials)
         except BookError:
             return False
         return all(
@@ -84,7 +86,13 @@ def _for_sheet(
     return replace(request, size=with_page(request.size, page))
 
 
-def _frame(request: BookRequest, sizes: Sizes, library: Library, materials: Materials) -> Frame:
+def _frame(
+    request: BookRequest,
+    sizes: Sizes,
+    workshop: Workshop,
+    library: Library,
+    materials: Materials,
+) -> Frame:
     spine = request.spine
     rule = SpineRule.TO_FIT if spine is Rule.TO_FIT else SpineRule.USUAL
     return Frame(
@@ -94,6 +102,9 @@ def _frame(request: BookRequest, sizes: Sizes, library: Library, materials: Mate
         calipers=materials.calipers(),
         spine=spine if isinstance(spine, Length) else rule,
         extra_page_in_back=request.extra_page is Half.BACK,
+        longest_strip=longest_strip(
+            materials.stocks["pages"], sizes.length("page_height"), workshop
+        ),
     )
 
 

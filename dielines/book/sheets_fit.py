@@ -8,7 +8,8 @@ from ..bindings.bound import Note
 from ..lengths import Length, Unit, show
 from ..part import Part, exact_length
 from ..workshop.fits import Fit, PartGrain, best_fit, fits, larger_sheet
-from ..workshop.sizes import Size
+from ..workshop.sizes import MAX_SIDE, Size
+from ..workshop.stock import Stock
 from ..workshop.workshop import Workshop
 from .book import Book, BookPart
 
@@ -86,3 +87,10 @@ def _shorter_tab(book: Book, entry: BookPart, fit: Fit) -> Length | None:
 
 def _has_cover_tab(entry: BookPart) -> bool:
     return any(zone.onto == "board" for zone in entry.part.zones)
+
+
+def longest_strip(stock: Stock, height: Length, workshop: Workshop) -> Length | None:
+    """Return how long a strip of that height, grain up, can be cut of *stock*; None without sheets."""
+    verdicts = fits(Size(MAX_SIDE, height), "up", stock, workshop.reach_for(stock))
+    lengths = [MAX_SIDE - fit.short_across for fit in verdicts if not fit.short_up]
+    return max(lengths, default=None)

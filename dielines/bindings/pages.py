@@ -1,0 +1,78 @@
+"""A page with what its binding added to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from ..language.building import Built
+from ..part import Part, Side
+from ..part_motion import mirrored
+from ..paths import Number
+from .bound import Body, BoundPart, Join, Towards
+from .joining import own_joins, template_join
+
+
+@dataclass(frozen=True)
+class BoundPage:
+    """A page with what the binding added; *key* names its bound part in files."""
+
+    body: Body
+    key: str
+    parts: tuple[BoundPart, ...]
+    names: Mapping[str, str]  #: the template's name of each part -> its key
+    half: Towards
+
+    @property
+    def page(self) -> Part:
+        """The bound part, as it lies in the book."""
+        return self.parts[0].part
+
+    def own_joins(self) -> Iterator[Join]:
+        """Yield the joins inside the page: seams first, then what its template declares."""
+        for entry in self.parts:
+            yield from own_joins(entry.key, entry.part)
+        parts = {name: self._part(key) for name, key in self.names.items()}
+        for join in self.body.built.joins:
+            yield template_join(join, self.names, parts)
+
+    def _part(self, key: str) -> Part:
+        return next(entry.part for entry in self.parts if entry.key == key)
+
+    @property
+    def towards(self) -> str:
+        """The side of the page that looks to its own cover: outer as usual, or inner."""
+        return "inner" if self.body.looks is self.half else "outer"
+
+    def bound_x(self) -> Number:
+        """Return where the bound edge stands across the part, mm."""
+        assert self.page.bound is not None
+        return self.page.bound.start.x
+
+    def bottom(self) -> Number:
+        """Return the lower end of the bound edge, mm."""
+        assert self.page.bound is not None
+        return min(self.page.bound.start.y, self.page.bound.end.y)
+
+    def side_towards(self, cover: Towards) -> Side:
+        """Return the side of its paper that looks to *cover*."""
+        return Side.FACE if self.body.looks is cover else Side.REVERSE
+
+
+def bound_page(body: Body, built: Built, half: Towards) -> BoundPage:
+    """Return the page that *built* makes, mirrored where its inner side looks to the back.
+
+    Its bound part comes first.
+    """
+    names, parts = {}, []
+    for part in sorted(built.parts, key=lambda part: part.bound is None):
+        is_page = part.bound is not None
+        words = body.words if is_page else part.name.replace("_", " ")
+        key = f"page-{body.number}"
+        if not is_page:
+            key = f"{key}-{part.name.replace('_', '-')}"
+        names[part.name] = key
+        lying = mirrored(part) if body.looks is Towards.BACK else part
+        role = "reinforcement" if part.stock == "reinforcing" else "pages"
+        parts.append(BoundPart(key, f"page {body.number}: {words}", lying, role))
+    return BoundPage(body, f"page-{body.number}", tuple(parts), names, half)
