@@ -50,7 +50,7 @@ def deviation(a: Path, b: Path) -> float:
 
     >>> from dielines.paths import rectangle, reversed_path, translated
     >>> page = rectangle(0, 0, 123.825, 50)
-    >>> deviation(page, reversed_path(page)), deviation(page, translated(page, 0.03, 0.04))
+    >>> deviation(page, reversed_path(page)), round(deviation(page, translated(page, 0.03, 0.04)), 9)
     (0.0, 0.05)
     """
     if not a.vertices or not b.vertices:

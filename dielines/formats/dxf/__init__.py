@@ -9,11 +9,11 @@ from ..readings import Reading
 
 
 def _write(drawing: Drawing, choices: Choices) -> bytes:
-    from .options import DxfOptions, Version, usual_colours
+    from .options import DxfOptions, usual_colours, version_called
     from .writing import write_dxf
 
     options = DxfOptions(
-        version=Version(choices.dxf_version),
+        version=version_called(choices.dxf_version),
         grouping=choices.grouping,
         layer_order=choices.layer_order,
         colours={**usual_colours(), **dict(choices.colours)},

@@ -26,6 +26,18 @@ class Version(Enum):
     R2018 = "R2018"
 
 
+def version_called(name: str) -> Version:
+    """Return the version of that name, in any case; raises UsageError.
+
+    >>> version_called("r12")
+    <Version.R12: 'R12'>
+    """
+    known = [version.value for version in Version]
+    if name.upper() not in known:
+        raise UsageError(f"{name!r} is not a version of DXF; there are {', '.join(known)}")
+    return Version(name.upper())
+
+
 class Curves(Enum):
     """How an arc is written."""
 

@@ -8,11 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dielines.drawing import Drawing, Group, Item, Layer
+from dielines.formats.choices import Grouping
 from dielines.formats.compare import compare
 from dielines.formats.dxf.options import Curves, DxfOptions, Version
 from dielines.formats.dxf.reading import read_dxf
 from dielines.formats.dxf.writing import write_dxf
-from dielines.formats.svg.options import Grouping
 from dielines.paths import Path, Vertex
 
 TOLERANCE = 1e-6  # mm

@@ -12,10 +12,13 @@ import pytest
 
 from dielines.drawing import Caption, Drawing, Group, Item, Layer, only_layers
 from dielines.errors import UsageError
+from dielines.formats.choices import Choices, Grouping
+from dielines.formats.compare import compare
+from dielines.formats.dxf import FORMAT
 from dielines.formats.dxf.options import Curves, DxfOptions, Version
 from dielines.formats.dxf.writing import write_dxf
-from dielines.formats.svg.options import Grouping
 from dielines.paths import Path, Point, Vertex, circle, line, rectangle
+from dielines.workshop.machine_entry import DXF_VERSIONS
 
 
 def opened(text):
@@ -37,8 +40,10 @@ def test_the_library_finds_nothing_to_mend(page, version):
     [
         ("R12", "AC1009"),
         ("R2000", "AC1015"),
+        ("R2004", "AC1018"),
         ("R2007", "AC1021"),
         ("R2010", "AC1024"),
+        ("R2013", "AC1027"),
         ("R2018", "AC1032"),
     ],
 )
@@ -270,3 +275,29 @@ def test_no_date_is_written_but_a_fixed_one(page, header_of):
         assert [float(n) for n in header_of(text, name)] == [2451545.0]  # 1 January 2000
     for name in ("$FINGERPRINTGUID", "$VERSIONGUID"):
         assert set(header_of(text, name)[0]) <= set("{}-0")
+
+
+def test_what_is_asked_of_any_file_is_heeded(page):
+    choices = Choices(
+        grouping=Grouping.LAYER_THEN_PART,
+        layer_order=(Layer.CUT,),
+        colours=((Layer.CUT, "#00FF00"),),
+        dxf_version="R12",
+    )
+    sheet = opened(FORMAT.write(page, choices).decode("ascii"))
+    assert sheet.dxfversion == "AC1009"
+    assert [sheet.layers.get(name).color for name in ("CUT", "MARK")] == [3, 8]  # green; grey
+    assert sheet.modelspace()[0].dxf.layer == "CUT"
+
+
+def test_every_version_that_a_workshop_file_may_name_can_be_written(page):
+    for name in DXF_VERSIONS:
+        assert compare(
+            page, FORMAT.read(FORMAT.write(page, Choices(dxf_version=name)), "x").drawing
+        ).is_equal(1e-9)
+
+
+@pytest.mark.parametrize("name", ["", "R14", "2000", "AC1015"])
+def test_a_version_that_is_not_written_is_refused(page, name):
+    with pytest.raises(UsageError):
+        FORMAT.write(page, Choices(dxf_version=name))
