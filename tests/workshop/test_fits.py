@@ -110,6 +110,8 @@ def test_the_best_fit_is_the_first_good_one_else_the_nearest_miss():
     assert best_fit(fits(size("250 x 400"), "up", stock, BY_KNIFE)).sheet is large
     assert best_fit(fits(size("250 x 500"), "up", stock, BY_KNIFE)).sheet is large
     assert best_fit(()) is None
+    stock = replace(CARDSTOCK, sheets=(small.turned, small))
+    assert best_fit(fits(size("100 x 100"), "up", stock, BY_KNIFE)).sheet is stock.sheets[0]
 
 
 def test_a_large_enough_sheet_with_the_wrong_grain_is_no_better_than_a_near_miss():

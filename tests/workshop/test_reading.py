@@ -145,6 +145,12 @@ def test_a_fault_has_its_column(load):
     assert [(fault.line, fault.column) for fault in error.value.faults] == [(2, 20)]
 
 
+def test_a_fault_inside_a_text_is_pointed_at(load):
+    with pytest.raises(BookError) as error:
+        load('[papers.a]\ncaliper = "0.2 px"\n')
+    assert [(fault.line, fault.column) for fault in error.value.faults] == [(2, 16)]
+
+
 @pytest.mark.parametrize(
     ("text", "place"),
     [

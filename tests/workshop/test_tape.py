@@ -65,6 +65,11 @@ def test_a_roll_without_a_sensible_length_is_refused(text):
         roll_length(text, "in")
 
 
+def test_a_bare_length_of_a_roll_is_refused_with_the_units_of_rolls():
+    with pytest.raises(LengthError, match="25 yd"):
+        roll_length("25", "in")
+
+
 @pytest.mark.parametrize(
     ("line", "code"),
     [
