@@ -17,14 +17,17 @@ from ..workshop.fits import fit_on
 from ..workshop.sizes import Size
 from ..workshop.stock import Grain, Sheet
 from ..workshop.workshop import Workshop
+from .alternatives import kinds_that_fit
+from .beads import with_bead
 from .bodies import PageMaker
 from .book import Book, BookPart
+from .inserts import insert_parts
 from .largest_page import largest_page, with_page
 from .letters import lettered
 from .materials import Materials, materials_of
 from .mats import mat_parts
 from .page_size import LEAST_PAGE, find_page_size
-from .request import BookRequest, Half, Mats, Rule, SizeKind
+from .request import BookRequest, Half, Mats, PageRequest, Rule, SizeKind
 from .sheets_fit import fit_notes, longest_strip, part_grain
 
 
@@ -35,8 +38,35 @@ def compose(request: BookRequest, workshop: Workshop, library: Library) -> Book:
     if request.size.kind is SizeKind.SHEET:
         request = _for_sheet(request, workshop, library, materials)
     frame, bound = _bound(request, workshop, library, materials)
-    parts = [*bound.parts, *_mats(request, bound, frame.sizes)]
-    return _book(request, materials, workshop, frame, bound, parts)
+    pages = [with_bead(e) if request.usual.word("bead") == "on" else e for e in bound.parts]
+    inserts = list(insert_parts(request, library, frame.calipers))
+    request.document.settle()
+    parts = [*pages, *_mats(request, bound, frame.sizes), *inserts]
+    book = _book(request, materials, workshop, frame, bound, parts)
+
+    def bound_with(page: PageRequest) -> Bound | None:
+        return _bound_with(request, page, workshop, library, materials)
+
+    alternatives = kinds_that_fit(book, workshop, library, bound_with)
+    return replace(book, notes=(*book.notes, *alternatives))
+
+
+def _bound_with(
+    request: BookRequest,
+    page: PageRequest,
+    workshop: Workshop,
+    library: Library,
+    materials: Materials,
+) -> Bound | None:
+    """Return the bound book with one page in the place of another, or None when that is impossible."""
+    pages = tuple(page if other.number == page.number else other for other in request.pages)
+    document = replace(request.document, faults=[])
+    try:
+        return _bound(
+            replace(request, pages=pages, document=document), workshop, library, materials
+        )[1]
+    except BookError:
+        return None
 
 
 def _bound(

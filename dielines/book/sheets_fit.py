@@ -37,6 +37,13 @@ def part_fit(entry: BookPart, workshop: Workshop) -> Fit | None:
     return best_fit(fits(part_size(entry), part_grain(entry.part), entry.stock, reach))
 
 
+def size_fit(part: Part, stock: Stock, workshop: Workshop) -> bool:
+    """Return whether *part* fits a sheet of *stock* with the grain."""
+    size = Size(exact_length(part.width), exact_length(part.height))
+    fit = best_fit(fits(size, part_grain(part), stock, workshop.reach_for(stock)))
+    return fit is None or fit.is_good
+
+
 def part_size(entry: BookPart) -> Size:
     """Return the size of a part as it is drawn."""
     return Size(exact_length(entry.part.width), exact_length(entry.part.height))
