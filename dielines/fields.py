@@ -81,7 +81,7 @@ def take(place: Place, value: object, kind: Kind) -> Any:
     """Return *value*, or report that it is not of *kind* and return None."""
     if is_kind(value, kind):
         return value
-    if isinstance(value, Decimal):
+    if isinstance(value, Decimal) and not value.is_finite():
         place.report("not-finite", f"{value} is not a finite number")
     else:
         place.report("wrong-kind", f"expected {kind.value}, got {name_of_kind(value)}")

@@ -13,8 +13,7 @@ from ..workshop.tape import Tape
 from ..workshop.workshop import Workshop
 from .entries import Given
 from .request import BookRequest
-
-TAPE = "tape"
+from .words import TAPE
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,9 @@ from ..documents import Refusal, suggestion
 from ..workshop.roles import ROLES
 
 
+TAPE = "tape"  #: the one role that no sheet plays
+
+
 @dataclass(frozen=True)
 class Words:
     """The names that a book may use.
@@ -21,7 +24,7 @@ class Words:
 
     page_kinds: Mapping[str, Collection[str] | None]
     bindings: Collection[str]
-    roles: Collection[str] = tuple(ROLES)
+    roles: Collection[str] = (*ROLES, TAPE)
     rules: Collection[str] | None = None
 
 
