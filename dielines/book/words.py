@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from ..documents import Refusal, suggestion
 from ..workshop.roles import ROLES
 
-
 TAPE = "tape"  #: the one role that no sheet plays
 
 
