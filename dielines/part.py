@@ -155,6 +155,15 @@ class Edge:
 
 
 @dataclass(frozen=True)
+class Fragment:
+    """What a binding grafted onto a part: its template, and what that was given."""
+
+    template: str
+    version: int
+    parameters: Mapping[str, object]
+
+
+@dataclass(frozen=True)
 class Part:
     """One piece of stock, flat, with everything that is cut, scored, taped and marked."""
 
@@ -177,7 +186,9 @@ class Part:
     covers: tuple[str, ...] = ()  #: panels of another part that this one strengthens
     covers_side: Side = Side.FACE
     is_mirrored: bool = False
+    #: what its template was given, usual values included: Length, Fraction, bool or str
     parameters: Mapping[str, object] = field(default_factory=dict)
+    graft: Fragment | None = None
 
     @property
     def width(self) -> Number:

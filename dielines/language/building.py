@@ -10,7 +10,7 @@ from typing import Any
 from ..documents import Document, Place, Refusal, beneath
 from ..fields import Field, Kind, checked, is_kind, name_of_kind
 from ..lengths import Unit
-from ..part import Part
+from ..part import Fragment, Part
 from .assembly import PartHead, assembled, refuse_loose
 from .borders import borders_of
 from .cellmap import read_map, repeat_count, scope_with
@@ -24,6 +24,7 @@ from .grafts import bound_length, grafted
 from .joins import TemplateJoin, read_joins
 from .landing_check import check_landings
 from .parameters import Resolved, resolve
+from .settings import fragment_of, settings_of, told
 from .template import Template
 from .values import Value, length
 from .wraps import read_wrap
@@ -113,8 +114,24 @@ def build(
     for part in parts:
         check_landings(document.root / "parts" / part.name, part)
     document.settle()
-    built = Built(template, parts, joins, resolved)
+    built = Built(template, _told(parts, template, scope, graft, fold_edits), joins, resolved)
     return with_graft(built, graft, calipers) if graft and graft.template.kind == "edge" else built
+
+
+def _told(
+    parts: Sequence[Part],
+    template: Template,
+    scope: Scope,
+    graft: Graft | None,
+    fold_edits: _FoldEdits | None,
+) -> tuple[Part, ...]:
+    """Return *parts* with what they were made with, a fragment on the bound fold included."""
+    told_parts = told(parts, template, scope.names)
+    if graft is None or fold_edits is None:
+        return told_parts
+    settings = settings_of(graft.template, fold_edits.scope.names)
+    fragment = Fragment(graft.template.name, graft.template.version, settings)
+    return tuple(replace(part, graft=fragment) if part.bound else part for part in told_parts)
 
 
 def _resolved(
@@ -355,7 +372,7 @@ def with_graft(built: Built, graft: Graft, calipers: Mapping[str, Fraction]) -> 
     fragment = build_fragment(graft, bound_length(page.bound), calipers)
     joined = page
     with (document.root / "parts" / page.name).collecting():
-        joined = grafted(page, fragment[0])
+        joined = replace(grafted(page, fragment[0]), graft=fragment_of(fragment[0]))
     document.settle()
     parts = (*(joined if part is page else part for part in built.parts), *fragment[1:])
     return replace(built, parts=parts)
@@ -373,4 +390,4 @@ def build_fragment(
     scope = replace(scope, names={**scope.names, **outer})
     parts = tuple(_parts(template, document, scope, calipers, None))
     document.settle()
-    return parts
+    return told(parts, template, scope.names)
