@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from typing import Any, NamedTuple
 
 from .part import Side, Zone
@@ -19,6 +20,7 @@ from .paths import (
     Path,
     Point,
     bounds_of,
+    encloses,
     flattened,
     mapped,
     polyline,
@@ -28,6 +30,8 @@ from .rigid import Pose, relative
 
 Shape = Any
 """A shapely geometry; shapely is loaded where a shape is needed, never with this module."""
+
+Flat = tuple[float, float]
 
 #: Sine of the angle up to which two panels count as parallel; floats of a folded part stay below 1e-12.
 PARALLEL = 1e-9
@@ -109,7 +113,47 @@ def overhang_of(
             return NOTHING
         if path.closed and rectangle_of(path) is not None:
             return _overhang_of_rectangles(around, frame)
+    if _is_clearly_inside(path, [outline, *holes]):
+        return NOTHING
     return _overhang_of_shapes(path, outline, holes, float(tolerance))
+
+
+def _is_clearly_inside(path: Path, rings: Sequence[Path]) -> bool:
+    """Return whether *path* lies inside the first of *rings*, outside the others, touching none.
+
+    Spares loading the geometry library for the usual zone on a notched panel.
+    """
+    corners = flattened(path, float(TOLERANCE))
+    edges = list(zip(corners, corners[1:] + corners[:1], strict=True)) if path.closed else []
+    edges = edges or list(pairwise(corners))
+    borders = [flattened(ring, float(TOLERANCE)) for ring in rings]
+    if any(_cross(a, b, c, d) for a, b in edges for ring in borders for c, d in _sides(ring)):
+        return False
+    if not encloses(rings[0], corners[0]):
+        return False
+    holes = zip(rings[1:], borders[1:], strict=True)
+    return not any(encloses(hole, corners[0]) or encloses(path, ring[0]) for hole, ring in holes)
+
+
+def _sides(ring: Sequence[Flat]) -> Iterator[tuple[Flat, Flat]]:
+    return pairwise([*ring, ring[0]])
+
+
+def _cross(a: Flat, b: Flat, c: Flat, d: Flat) -> bool:
+    """Return whether the segments a-b and c-d come within a thousandth of a mm of crossing."""
+    margin = float(TOLERANCE)
+    for i in (0, 1):
+        if max(a[i], b[i]) + margin < min(c[i], d[i]) or max(c[i], d[i]) + margin < min(a[i], b[i]):
+            return False
+    sides = [_beside(a, b, c), _beside(a, b, d)], [_beside(c, d, a), _beside(c, d, b)]
+    return all(min(pair) <= margin and max(pair) >= -margin for pair in sides)
+
+
+def _beside(a: Flat, b: Flat, point: Flat) -> float:
+    """Return how far *point* lies left of the line from *a* to *b*, mm."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    length = math.hypot(dx, dy) or 1.0
+    return (dx * (point[1] - a[1]) - dy * (point[0] - a[0])) / length
 
 
 def rectangle_of(path: Path) -> Bounds | None:
