@@ -10,8 +10,10 @@ from fractions import Fraction
 from .drawing import Caption, Drawing, Group, Item, Layer
 from .part import Lettering, Line, LineKind, Part, Purpose, Side, Stroke
 from .paths import Number, Point, bounds_of, translated
+from .strokes import in_one_stroke
 
 ORIGIN = Point(Fraction(0), Fraction(0))
+GAP = Fraction(10)  #: mm, between parts of a drawing
 _STROKE_LAYERS = {
     Purpose.CUT: Layer.CUT,
     Purpose.PERFORATE: Layer.PERFORATE,
@@ -30,16 +32,17 @@ def part_group(part: Part, key: str, title: str, at: Point = ORIGIN) -> Group:
 
     Inner cuts and scores come before the outline that holds them.
     """
-    items = (*_scores(part), *_inner_cuts(part), *_outline(part), *_zones(part), *_marks(part))
-    return Group(
-        key,
-        title,
-        tuple(replace(item, path=translated(item.path, at.x, at.y)) for item in items),
-        tuple(_caption(text, at) for text in part.lettering),
-    )
+    items = (*scores_of(part), *_inner_cuts(part), *_outline(part), *_zones(part), *_marks(part))
+    group = Group(key, title, items, tuple(_caption(text) for text in part.lettering))
+    return moved_group(group, at)
 
 
-def _scores(part: Part) -> Iterator[Item]:
+def scores_of(part: Part) -> list[Item]:
+    """Return what is scored or perforated on *part*, each line in one stroke."""
+    return in_one_stroke(_score_pieces(part))
+
+
+def _score_pieces(part: Part) -> Iterator[Item]:
     for line in part.lines:
         if line.kind is not LineKind.SLIT:
             yield from (Item(_line_layer(line), piece, str(line.key)) for piece in line.pieces)
@@ -80,9 +83,8 @@ def _strokes(part: Part, purpose: Purpose) -> Iterator[Item]:
     yield from (Item(_STROKE_LAYERS[purpose], stroke.path, stroke.name) for stroke in strokes)
 
 
-def _caption(text: Lettering, at: Point) -> Caption:
-    place = Point(text.at.x + at.x, text.at.y + at.y)
-    return Caption(Layer.LABEL, text.text, place, float(text.height))
+def _caption(text: Lettering) -> Caption:
+    return Caption(Layer.LABEL, text.text, text.at, float(text.height))
 
 
 def part_drawing(part: Part, title: str, metadata: Sequence[tuple[str, str]] = ()) -> Drawing:
@@ -99,26 +101,48 @@ def part_drawing(part: Part, title: str, metadata: Sequence[tuple[str, str]] = (
 def parts_drawing(
     parts: Sequence[tuple[str, str, Part]],
     title: str,
-    gap: Fraction = Fraction(10),
+    gap: Fraction = GAP,
     metadata: Sequence[tuple[str, str]] = (),
 ) -> Drawing:
-    """Return the drawing of many parts (key, title, part) in rows, *gap* mm apart.
+    """Return the drawing of many parts (key, title, part) in rows, *gap* mm apart."""
+    groups = [part_group(part, key, name) for key, name, part in parts]
+    return rows_drawing(groups, title, gap, metadata)
+
+
+def rows_drawing(
+    groups: Sequence[Group],
+    title: str,
+    gap: Fraction = GAP,
+    metadata: Sequence[tuple[str, str]] = (),
+) -> Drawing:
+    """Return the drawing of *groups*, each with its lower left at the origin, in rows.
 
     A plain arrangement in the order given, to look at; sheets are laid out elsewhere.
     """
-    groups, place = [], Point(Fraction(0), Fraction(0))
-    total = sum(part.width * part.height for _, _, part in parts)
-    row_width = max([*(part.width for _, _, part in parts), 1.6 * float(total) ** 0.5])
+    boxes = [bounds_of(item.path for item in group.items) for group in groups]
+    total = sum(float(box.width * box.height) for box in boxes)
+    row_width = max([*(box.width for box in boxes), 1.6 * total**0.5])
+    placed, place = [], ORIGIN
     row_height: Number = Fraction(0)
-    for key, name, part in parts:
-        if place.x and place.x + part.width > row_width:
+    for group, box in zip(groups, boxes, strict=True):
+        if place.x and place.x + box.width > row_width:
             place, row_height = Point(Fraction(0), place.y + row_height + gap), Fraction(0)
-        groups.append(part_group(part, key, name, place))
-        place = Point(place.x + part.width + gap, place.y)
-        row_height = max(row_height, part.height)
-    box = bounds_of(item.path for group in groups for item in group.items)
-    return Drawing(
-        float(box.right), float(box.top), tuple(groups), title=title, metadata=tuple(metadata)
+        placed.append(moved_group(group, place))
+        place = Point(place.x + box.width + gap, place.y)
+        row_height = max(row_height, box.height)
+    page = bounds_of(item.path for group in placed for item in group.items)
+    width, height = float(page.right), float(page.top)
+    return Drawing(width, height, tuple(placed), title=title, metadata=tuple(metadata))
+
+
+def moved_group(group: Group, by: Point) -> Group:
+    """Return *group* with its paths and captions moved."""
+    if not (by.x or by.y):
+        return group
+    return replace(
+        group,
+        items=tuple(replace(i, path=translated(i.path, by.x, by.y)) for i in group.items),
+        captions=tuple(replace(c, at=Point(c.at.x + by.x, c.at.y + by.y)) for c in group.captions),
     )
 
 

@@ -26,6 +26,7 @@ BELOW: dict[str, tuple[str, ...]] = {
     "drawing": ("paths",),
     "dashes": ("drawing",),
     "turning": ("drawing",),
+    "strokes": ("drawing",),
     "formats": ("drawing",),
     "proof_piece": ("dashes",),
     # what is folded
@@ -35,7 +36,7 @@ BELOW: dict[str, tuple[str, ...]] = {
     "hinges": ("part",),
     "poses": ("hinges", "part_motion", "rigid"),
     "landing": ("poses",),
-    "part_drawing": ("part", "drawing"),
+    "part_drawing": ("part", "strokes"),
     # what people write
     "workshop": ("lengths", "fields"),
     "language": ("landing", "workshop"),
