@@ -254,20 +254,34 @@ def arc_point(arc: Arc, share: float) -> tuple[float, float]:
 
 
 def bounds_of(paths: Iterable[Path]) -> Bounds:
-    """Return the rectangle around *paths*, arcs at their true extent."""
-    xs: list[Number] = []
-    ys: list[Number] = []
-    for path in paths:
-        for point in _extreme_points(path):
-            xs.append(point[0])
-            ys.append(point[1])
-    if not xs:
+    """Return the rectangle around *paths*, arcs at their true extent.
+
+    An arc that only touches the rectangle of the vertices leaves it exact.
+    """
+    paths = tuple(paths)
+    points = [point for path in paths for point in path.points]
+    if not points:
         return Bounds(Fraction(0), Fraction(0), Fraction(0), Fraction(0))
-    return Bounds(min(xs), min(ys), max(xs), max(ys))
+    xs, ys = [point.x for point in points], [point.y for point in points]
+    box = Bounds(min(xs), min(ys), max(xs), max(ys))
+    bends = [point for path in paths for point in _bend_points(path)]
+    if not bends:
+        return box
+    bent_xs, bent_ys = [x for x, _ in bends], [y for _, y in bends]
+    return Bounds(
+        _lower(box.left, min(bent_xs)),
+        _lower(box.bottom, min(bent_ys)),
+        -_lower(-box.right, -max(bent_xs)),
+        -_lower(-box.top, -max(bent_ys)),
+    )
 
 
-def _extreme_points(path: Path) -> Iterator[tuple[Number, Number]]:
-    yield from path.points
+def _lower(exact: Number, bent: float) -> Number:
+    """Return the lower of both; *exact* where only rounding can tell them apart."""
+    return exact if bent >= float(exact) - 1e-9 else bent
+
+
+def _bend_points(path: Path) -> Iterator[tuple[float, float]]:
     for segment in path.segments():
         if segment.bulge:
             yield from _quadrant_points(arc_of(segment))

@@ -10,7 +10,7 @@ from ..part import Edge, Panel, Part
 from ..part_motion import at_origin
 from ..paths import signed_area
 from .borders import Borders, borders_of, rings_of
-from .drafts import Draft, joined_text, lines_of, loose_groups, outlines_of
+from .drafts import Draft, joined_text, lines_of, loose_groups, outlines_of, rigid_pairs
 from .shapes import Shape, edge_indices
 
 
@@ -54,6 +54,7 @@ def assembled(draft: Draft, head: PartHead) -> Part:
             for name, side in head.mouths.items()
             if name in draft.shapes
         ),
+        rigid=rigid_pairs(draft.rules),
     )
     return at_origin(part)
 

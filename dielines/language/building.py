@@ -13,7 +13,7 @@ from ..lengths import Unit
 from ..part import Fragment, Part
 from .assembly import PartHead, assembled, refuse_loose
 from .borders import borders_of
-from .cellmap import read_map, repeat_count, scope_with
+from .cellmap import names_said, read_map, repeat_count, scope_with
 from .covers import cover_draft, read_cover
 from .custom import read_custom
 from .drafts import Draft, fold_sides, outlines_of
@@ -264,7 +264,7 @@ class _PartBuilder:
         if "covers" in fields:
             if not made:
                 raise Refusal("no-parts", "there is no part before this one to cover")
-            cover = read_cover(self.place, fields, made[0], scope)
+            cover = read_cover(self.place, fields, made[0], self._known(), scope)
             side = fields.get("side", "face")
             return cover_draft(made[0], cover), {
                 "covers": cover.panels,
@@ -273,6 +273,11 @@ class _PartBuilder:
         if "boards" in fields:
             return read_wrap(self.place, fields, scope), {}
         return self._panel_draft(fields, scope), {}
+
+    def _known(self) -> frozenset[str]:
+        """Return the panels that any part of the template speaks of."""
+        tables = [table for table in self.template.parts.values() if isinstance(table, dict)]
+        return frozenset().union(*(names_said(table.get("rows")) for table in tables))
 
     def _panel_draft(self, fields: Mapping[str, Any], scope: Scope) -> Draft | None:
         """Return the draft of a cell map or a custom outline, with what is said of its lines."""

@@ -267,6 +267,17 @@ def _cell_name(word: _Word, turn: int) -> str:
     return f"{word.text[:-1]}{turn}"
 
 
+def names_said(rows: object) -> frozenset[str]:
+    """Return the panels that rows speak of, those included that sizes of 0 make vanish."""
+    words: set[str] = set()
+    for entry in rows if isinstance(rows, list) else ():
+        if isinstance(entry, dict):
+            words |= names_said(entry.get("rows"))
+        elif isinstance(entry, str):
+            words.update(_WORD.findall(entry.partition(":")[2]))
+    return frozenset(words) - {AWAY, "(", ")"}
+
+
 def _panels(place: Place, widths: list[Fraction], rows: list[Row]) -> CellMap | None:
     known = frozenset(cell for row in rows for cell in row.cells if cell != AWAY)
     cells = _cells_by_name(widths, rows)

@@ -26,29 +26,38 @@ class Cover:
     laps: tuple[tuple[str, Fraction], ...]
 
 
-def read_cover(place: Place, table: Mapping[str, Any], covered: Part, scope: Scope) -> Cover:
-    """Return what a part with ``covers`` names on *covered*; raises Refusal."""
+def read_cover(
+    place: Place,
+    table: Mapping[str, Any],
+    covered: Part,
+    known: frozenset[str],
+    scope: Scope,
+) -> Cover:
+    """Return what a part with ``covers`` names on *covered*; raises Refusal.
+
+    Panels that are *known* but have vanished fall silent.
+    """
     names = [panel.name for panel in covered.panels]
     chosen: list[str] = []
     for index, raw in enumerate(table["covers"]):
         with beneath("covers", index):
-            chosen.extend(n for n in _panels(raw, names) if n not in chosen)
+            chosen.extend(n for n in _panels(raw, names, known) if n not in chosen)
     laps = []
     for name, raw in table.get("lap", {}).items():
         with beneath("lap", name):
-            if name not in names:
+            if name not in names and name not in known:
                 raise Refusal("no-panel", f"no panel {name!r}{suggestion(name, names)}")
             if not is_kind(raw, Kind.SIZE):
                 raise Refusal("wrong-kind", f"expected a size, got {name_of_kind(raw)}")
-            laps.append((name, size_of(raw, scope)))
+            laps += [(name, size_of(raw, scope))] if name in names else []
     return Cover(tuple(chosen), tuple(laps))
 
 
-def _panels(raw: object, names: list[str]) -> Iterable[str]:
+def _panels(raw: object, names: list[str], known: frozenset[str]) -> Iterable[str]:
     if not isinstance(raw, str):
         raise Refusal("wrong-kind", f"expected text, got {name_of_kind(raw)}")
     found = [n for n in names if n == raw or (raw.endswith("*") and n.startswith(raw[:-1]))]
-    if not found and not raw.endswith("*"):
+    if not found and not raw.endswith("*") and raw not in known:
         raise Refusal("no-panel", f"no panel {raw!r}{suggestion(raw, names)}")
     return found
 

@@ -91,7 +91,7 @@ def _side_of(start: Point, end: Point, box: Bounds) -> str:
 
 def without_idle_corners(ring: Sequence[Corner]) -> tuple[Corner, ...]:
     """Return *ring* without corners that lie on the straight line between their neighbours."""
-    kept = [c for i, c in enumerate(ring) if c.point != ring[i - 1].point or ring[i - 1].bulge]
+    kept = _without_empty_pieces(ring)
     return tuple(c for i, c in enumerate(kept) if not _is_idle(kept, i))
 
 
