@@ -73,14 +73,11 @@ def sweep_of(start: tuple[float, float], words: ArcWords, end: tuple[float, floa
 def _turn(start: float, end: float, words: ArcWords) -> float:
     """Return the angle from *start* to *end* the way that the flags ask for.
 
-    A tiny arc must not become a whole circle, nor the reverse, by an error in
-    the last digit; half circles may fall on either side.
+    All but a whole circle must not become nothing by an error in the last digit.
     """
     turn = (end - start if words.is_positive else start - end) % math.tau
     if words.is_large and turn < math.pi / 2:
         turn += math.tau
-    if not words.is_large and turn > math.pi * 3 / 2:
-        turn -= math.tau
     return turn if words.is_positive else -turn
 
 

@@ -108,11 +108,18 @@ def test_smooth_curves_go_on_from_the_last_control_point():
     assert smooth == plain
 
 
-@pytest.mark.parametrize("data", ["M0 0L10 0S20 10 20 0", "M0 0Q5 5 10 0S20 10 20 0"])
-def test_a_smooth_cubic_after_anything_else_starts_straight(data):
-    _, (path,) = drawn(data)
-    _, (plain,) = drawn(data[: data.index("S")] + "C10 0 20 10 20 0")
-    assert path == plain
+@pytest.mark.parametrize(
+    ("start", "smooth", "plain"),
+    [
+        ("M0 0C0 9 9 9 9 0L10 0", "S20 10 20 0", "C10 0 20 10 20 0"),
+        ("M0 0C0 9 9 9 9 0Q9 5 10 0", "S20 10 20 0", "C10 0 20 10 20 0"),
+        ("M0 0Q5 5 9 0L10 0", "T20 0", "Q10 0 20 0"),
+        ("M0 0Q5 5 9 0C9 9 9 9 10 0", "T20 0", "Q10 0 20 0"),
+        ("M10 0", "S20 10 20 0", "C10 0 20 10 20 0"),
+    ],
+)
+def test_a_smooth_curve_after_anything_else_starts_straight(start, smooth, plain):
+    assert drawn(start + smooth) == drawn(start + plain)
 
 
 def test_relative_curves_count_from_where_the_pen_is():
@@ -134,7 +141,7 @@ def test_an_arc_without_a_radius_is_a_line(radii):
 
 
 def test_a_negative_radius_counts_as_positive():
-    assert points("M0 0A-5 -5 0 0 1 10 0") == points("M0 0A5 5 0 0 1 10 0")
+    assert drawn("M0 0A-7 7 0 0 1 10 0") == drawn("M0 0A7 7 0 0 1 10 0")
 
 
 def test_radii_too_small_grow_until_they_reach():
@@ -155,9 +162,10 @@ def test_flags_choose_one_of_four_arcs(flags, sweep_deg):
     assert all(arc.radius == pytest.approx(10) for arc in arcs)
 
 
-def test_a_tiny_arc_is_not_taken_for_a_whole_circle():
-    _, (path,) = drawn("M10 0A10 10 0 0 1 9.99999999999999 0.0000001L0 0")
-    assert length_of(path) == pytest.approx(10, abs=1e-5)
+@pytest.mark.parametrize(("flags", "length"), [("0 1", 10), ("1 1", 10 + 20 * math.pi)])
+def test_tiny_arcs_and_all_but_whole_circles_are_told_apart(flags, length):
+    _, (path,) = drawn(f"M10 0A10 10 0 {flags} 10 1e-15L0 0")
+    assert length_of(path) == pytest.approx(length, abs=1e-5)
 
 
 @pytest.mark.parametrize(

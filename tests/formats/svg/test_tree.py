@@ -154,3 +154,9 @@ def test_the_style_attribute_counts_before_the_attribute():
     shape = '<rect width="9" height="9" style="/* a */ width : 5; fill:red; height:7"/>'
     (item,) = read_svg(svg(shape, viewBox="0 0 96 96", width="1in").encode(), "a").drawing.items()
     assert max(p.x for p in item.path.points) == pytest.approx(5 / 96 * 25.4)
+
+
+def test_a_title_without_end_is_cut_short(monkeypatch):
+    monkeypatch.setattr(tree, "MAX_TEXT", 10)
+    reading = read_svg(svg("<title>" + "&amp;x" * 50 + "</title>").encode(), "test.svg")
+    assert 10 <= len(reading.drawing.title) <= 20

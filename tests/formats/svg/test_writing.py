@@ -28,7 +28,9 @@ SVG = "{http://www.w3.org/2000/svg}"
 SEVENTH = Fraction(1, 7)
 KNOWN_ELEMENTS = {"svg", "title", "desc", "metadata", "g", "path", "text"}
 
-ROUND = Path((Vertex(10, 10, 0.4), Vertex(20, 10 * SEVENTH, -1.7), Vertex(30, 30)), closed=False)
+ROUND = Path(
+    (Vertex(10, 40 + 1e-9, 0.4), Vertex(20, 10 * SEVENTH, -1.7), Vertex(30, 30)), closed=False
+)
 
 
 def drawing() -> Drawing:
@@ -64,7 +66,7 @@ def test_only_plain_elements_are_written(grouping):
 
 @pytest.mark.parametrize("options", [Options(), GUIDE_FILE, Options(user_unit=UserUnit.POINT)])
 def test_path_data_is_absolute_and_every_number_plain(options):
-    number = r"-?\d+(\.\d*[1-9])?"  # no exponent, no trailing point (SVG 2, the grammar)
+    number = r"(?!-0[^.])-?\d+(\.\d*[1-9])?"  # no exponent, no trailing point (SVG 2, the grammar)
     for path in paths(tree(options)):
         assert re.fullmatch(rf"([MLA]({number}| )+)+Z?", path.get("d"))
 
@@ -246,6 +248,8 @@ def test_captions_are_text_at_their_place():
     assert text.text == "Page A"
     assert float(text.get("x")) == pytest.approx(2 * 96 / 25.4)
     assert float(text.get("y")) == pytest.approx(38 * 96 / 25.4)
+    # a capital is about seven tenths of the font size (from memory)
+    assert float(text.get("font-size")) * 0.7 == pytest.approx(3.5 * 96 / 25.4, rel=0.03)
     assert "transform" not in text.attrib
 
 
