@@ -20,7 +20,7 @@ from .library import Sheet, Tag
 Loaded = TypeVar("Loaded")
 
 MAX_BYTES = 20_000_000
-MAX_ENTITIES = 400_000
+MAX_ENTITIES = 200_000
 
 _BINARY = re.compile(rb"[ -~]{1,12} Binary DXF\r\n\x1a\x00")
 _ENTITY = re.compile(rb"\n[ \t]*0[ \t]*\n[ \t]*(?:[A-Z]|3D)")

@@ -41,7 +41,7 @@ def page() -> Drawing:
             Item(Layer.SCORE_VALLEY, line((THIRD / 3, 0), (THIRD / 3, 50)), "front | back"),
             Item(Layer.TAPE_REVERSE, rectangle(1, 2, THIRD, Fraction(50, 7)), "seam"),
         ),
-        (Caption(Layer.LABEL, "50% ^ 100%% \\U+0041 é 🌱", Point(3.0, 4.0), 5.25, 30.0),),
+        (Caption(Layer.LABEL, "50%%d 50% ^ 100%% \\U+0041 é 🌱", Point(3.0, 4.0), 5.25, 30.0),),
     )
     zigzag = polyline([(60, 1), (70, 1), (70, 9.123456789012345), (61, 9)], closed=False)
     mat = Group(

@@ -53,6 +53,11 @@ def test_more_than_half_a_circle_becomes_two_arcs_of_one_circle(sheet, angle_deg
         assert (*arc.centre, arc.radius) == pytest.approx((5, 7, 22 / 7))
 
 
+def test_an_arc_that_ends_where_it_begins_goes_all_the_way_round(sheet):
+    sheet.modelspace().add_arc((5, 7), 3, 45, 45)
+    assert length_of(only_path(sheet)) == pytest.approx(6 * math.pi)
+
+
 def test_an_arc_of_270_degrees_in_one_bulge_reads_as_it_is(sheet):
     sheet.modelspace().add_lwpolyline([(0, 0, 2.414214), (1, 0, 0)], format="xyb")
     path = only_path(sheet)
@@ -115,6 +120,7 @@ def test_an_ellipse_becomes_chords_within_a_hundredth_of_a_mm(sheet, insunits, m
     path = only_path(sheet)
     assert path.closed
     assert not any(v.bulge for v in path.vertices)
+    assert math.dist(path.vertices[0].point, path.vertices[-1].point) > 0.01
     assert worst_sag(path, lambda t: (100 / 3 + 90 * math.cos(t), 7 + 40 * math.sin(t))) <= 0.01
     assert 30 < len(path.vertices) < 2000
 
