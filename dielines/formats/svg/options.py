@@ -59,7 +59,8 @@ class Style:
 USUAL_STYLES: Mapping[Layer, Style] = MappingProxyType(
     {
         Layer.CUT: Style(BLACK),
-        Layer.PERFORATE: Style(REDDISH_PURPLE, (1.0, 1.0)),
+        # finer than the dashes of a score that is cut in dashes, so that both can be seen
+        Layer.PERFORATE: Style(REDDISH_PURPLE, (0.4, 0.4)),
         Layer.SCORE_VALLEY: Style(BLUE, (4.0, 2.0)),
         Layer.SCORE_MOUNTAIN: Style(VERMILLION, (6.0, 1.5, 1.0, 1.5)),
         Layer.TAPE_FACE: Style(BLUISH_GREEN, (9.0, 2.0)),
