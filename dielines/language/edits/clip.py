@@ -42,4 +42,6 @@ def toward(a: Point, b: Point, reach: Number, panel: str) -> Point:
     length = distance(a, b)
     if reach > length:
         raise Refusal("edge-too-short", f"an edge of {panel!r} is too short for this corner")
-    return Point(a.x + dx * reach / length, a.y + dy * reach / length)
+    # along a level or upright edge the other coordinate stays exact
+    x = a.x + dx * reach / length if dx else a.x
+    return Point(x, a.y + dy * reach / length if dy else a.y)
