@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from functools import cached_property
 
 from ..language.building import Built
-from ..lengths import Length
-from ..part import Part, Side
+from ..lengths import ZERO, Length
+from ..part import Part, Side, exact_length
 from ..paths import Number, Point
 from ..poses import poses
 from ..rigid import Pose
+
+
+MICROMETRE = Fraction(1, 1000)  #: mm; what differs by less is the same
 
 
 class Towards(Enum):
@@ -60,21 +63,30 @@ class Body:
         return folded(self.page, self.bound_panel)
 
     @cached_property
-    def _heights(self) -> tuple[Number, Number]:
-        heights = [
+    def _heights(self) -> tuple[Number, ...]:
+        return tuple(
             self.folded[panel.name].at(point)[2]
             for panel in self.page.panels
             for point in panel.outline.points
-        ]
-        return min(heights), max(heights)
+        )
 
     def room(self, towards: Towards) -> Length:
         """Return how far pocket bodies and flaps reach from the page towards a cover."""
-        low, high = self._heights
-        reach = high if towards is self.looks else -low
-        return (
-            Length(Fraction(reach) if reach > 0 else Fraction(0)) if reach else Length(Fraction(0))
-        )
+        sign = 1 if towards is self.looks else -1
+        return exact_reach([sign * height for height in self._heights])
+
+
+def exact_reach(heights: Sequence[Number]) -> Length:
+    """Return the largest of *heights*, mm, or 0 where all lie below.
+
+    Panels that stand at an angle have floats for heights; an exact height that
+    is as large to the micrometre goes before them.
+    """
+    reach = max(heights, default=Fraction(0))
+    if reach < MICROMETRE:
+        return ZERO
+    exact = [h for h in heights if isinstance(h, Fraction) and h > reach - MICROMETRE]
+    return Length(max(exact)) if exact else exact_length(reach)
 
 
 def folded(part: Part, root: str) -> dict[str, Pose]:

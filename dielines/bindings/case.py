@@ -10,7 +10,7 @@ from ..part import Part, Side
 from ..part_motion import Motion, mirrored
 from .bound import BoundPart, Join, Towards
 from .frame import Frame
-from .joining import placed_join
+from .joining import placed_join, share_of
 
 BOARD_KEYS = {Towards.FRONT: "front-board", Towards.BACK: "back-board"}
 
@@ -137,14 +137,16 @@ def case_joins(frame: Frame, parts: Iterable[BoundPart]) -> list[Join]:
     """Return the joins of the case in the order of working.
 
     The joint wrap goes onto spine and boards, its turn-ins round head and tail,
-    then the spine lining and the edge strips.
+    then the spine lining and the edge strips. A zone that lies on several parts
+    has a join for its share of each.
     """
     by_key = {entry.key: entry.part for entry in parts}
     joins = _wrap_joins(frame, by_key["joint-wrap"])
-    joins.append(_lining_join(frame, by_key["spine-lining"]))
+    joins.extend(_lining_joins(frame, by_key["spine-lining"]))
     for strip in _STRIPS:
         joins.extend(_strip_joins(frame, by_key[strip.key], strip))
-    return joins
+    shares = (share_of(join, by_key[join.onto_part].panel(join.onto_panel)) for join in joins)
+    return [share for share in shares if share]
 
 
 def _wrap_joins(frame: Frame, wrap: Part) -> list[Join]:
@@ -159,29 +161,49 @@ def _wrap_joins(frame: Frame, wrap: Part) -> list[Join]:
     onto_spine = Motion(a=-1, dx=hold + joint + spine, dy=-turn_in)
     onto_front = Motion(a=-1, dx=hold, dy=-turn_in)
     onto_back = Motion(a=-1, dx=board + hold + 2 * joint + spine, dy=-turn_in)
-    outside = ("spine-board", "spine", Side.FACE)
-    inside = ("spine-board", "spine", Side.REVERSE)
-    front, back = (("front-board", "board", Side.FACE), ("back-board", "board", Side.FACE))
+    boards = (
+        ("spine", onto_spine, "spine-board", "spine"),
+        ("front_hold", onto_front, "front-board", "board"),
+        ("back_hold", onto_back, "back-board", "board"),
+    )
+    outside = [
+        placed_join("joint-wrap", wrap, zone, zone, motion, (board, panel, Side.FACE))
+        for zone, motion, board, panel in boards
+    ]
+    inside = [
+        placed_join("joint-wrap", wrap, zone, "spine", motion, (board, panel, Side.REVERSE))
+        for zone in ("head", "tail")
+        for _, motion, board, panel in boards
+    ]
+    return [*outside, *inside]
+
+
+def _lining_joins(frame: Frame, lining: Part) -> list[Join]:
+    """Return the joins of the lining: on the spine board, in the joints, and on a board beyond.
+
+    Its reverse is glued. It lies like the boards' reverse turned over, and like
+    the wrap's face, which shows in the joints.
+    """
+    sizes = frame.sizes
+    turn_in, joint, hold = (sizes.length(n).mm for n in ("turn_in", "joint", "hold"))
+    spine, board = sizes.length("spine").mm, sizes.length("board_width").mm
+    side, below = sizes.length("lining_side").mm, turn_in - sizes.length("lining_end").mm
+    on_wrap = Motion(dx=hold + joint - side, dy=turn_in + below)
+
+    def turned(right: Fraction) -> Motion:
+        return Motion(a=-1, dx=right + side, dy=below)
+
     rows = (
-        ("spine", "spine", onto_spine, outside),
-        ("front_hold", "front_hold", onto_front, front),
-        ("back_hold", "back_hold", onto_back, back),
-        ("head", "spine", onto_spine, inside),
-        ("tail", "spine", onto_spine, inside),
+        (turned(spine), ("spine-board", "spine", Side.REVERSE)),
+        (on_wrap, ("joint-wrap", "front_joint", Side.FACE)),
+        (on_wrap, ("joint-wrap", "back_joint", Side.FACE)),
+        (turned(-joint), ("front-board", "board", Side.REVERSE)),
+        (turned(board + joint + spine), ("back-board", "board", Side.REVERSE)),
     )
     return [
-        placed_join("joint-wrap", wrap, zone, root, motion, onto)
-        for zone, root, motion, onto in rows
+        placed_join("spine-lining", lining, "lining", "lining", motion, onto)
+        for motion, onto in rows
     ]
-
-
-def _lining_join(frame: Frame, lining: Part) -> Join:
-    """Return the lining's join: its reverse on the inside of the spine board, both seen as one."""
-    sizes = frame.sizes
-    below = (sizes.length("turn_in") - sizes.length("lining_end")).mm
-    motion = Motion(a=-1, dx=(sizes.length("spine") + sizes.length("lining_side")).mm, dy=below)
-    onto = ("spine-board", "spine", Side.REVERSE)
-    return placed_join("spine-lining", lining, "lining", "lining", motion, onto)
 
 
 def _strip_joins(frame: Frame, part: Part, strip: _Strip) -> list[Join]:

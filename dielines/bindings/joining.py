@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from ..landing import land, landing_of
 from ..language.joins import TemplateJoin
-from ..part import Part, Side, Zone
+from ..part import Panel, Part, Side, Zone
 from ..part_motion import Motion
 from ..paths import Number, Point, bounds_of
 from .bound import Join, folded
@@ -51,6 +51,16 @@ def placed_join(
         width=box.width,
         height=box.height,
     )
+
+
+def share_of(join: Join, target: Panel) -> Join | None:
+    """Return the part of a join that lies on *target*, or None where none of it does."""
+    box, (x, y) = target.bounds(), join.offset
+    left, right = max(x, box.left), min(x + join.width, box.right)
+    bottom, top = max(y, box.bottom), min(y + join.height, box.top)
+    if left >= right or bottom >= top:
+        return None
+    return replace(join, offset=Point(left, bottom), width=right - left, height=top - bottom)
 
 
 def own_joins(key: str, part: Part) -> Iterable[Join]:

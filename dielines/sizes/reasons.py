@@ -23,6 +23,8 @@ from .usual import Origin, UsualSizes
 
 Amount = Length | Fraction  #: a size, or a plain number such as how many openings there are
 
+MOST_COMPARED = 6  #: sizes that one formula compares
+
 SOURCES = {Origin.USUAL: "usual", Origin.BOOK: "this book"}
 
 
@@ -121,9 +123,16 @@ class Sizes:
         return value
 
     def largest(self, name: str, candidates: Sequence[str]) -> Length:
-        """Record the size *name*, the largest of sizes found before, and which governs."""
+        """Record the size *name*, the largest of sizes found before, and which governs.
+
+        Of many candidates the formula names only the largest ones.
+        """
         governing = max(candidates, key=self.length)
         note = f"{governing} governs" if len(candidates) > 1 else ""
+        if len(candidates) > MOST_COMPARED:
+            largest = sorted(candidates, key=self.length, reverse=True)[:MOST_COMPARED]
+            note = f"{governing} governs, the first of the largest of {len(candidates)}"
+            candidates = [candidate for candidate in candidates if candidate in largest]
         return self.derive(name, f"max({', '.join(candidates)})", note)
 
     def reasons(self) -> Reasons:
