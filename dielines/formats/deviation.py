@@ -105,7 +105,7 @@ def _farthest(places: Sequence[Place], path: Path) -> float:
         owners += [i] * (len(corners) - 1)
     nearest = STRtree(linestrings(chords)).query_nearest(points(places), all_matches=False)
     return max(
-        _near(places[place], segments, owners[chord])
+        distance_to(places[place], segments[owners[chord]])
         for place, chord in zip(*nearest.tolist(), strict=True)
     )
 
@@ -113,12 +113,6 @@ def _farthest(places: Sequence[Place], path: Path) -> float:
 def _corners(segment: Segment) -> list[Place]:
     start, end = segment.start, segment.end
     return flattened(Path((Vertex(*start, segment.bulge), Vertex(*end)), closed=False), _SAGITTA)
-
-
-def _near(place: Place, segments: Sequence[Segment], i: int) -> float:
-    """Return the distance from *place* to segment *i* or one of its neighbours."""
-    around = {i, max(i - 1, 0), (i + 1) % len(segments)}
-    return min(distance_to(place, segments[k]) for k in around)
 
 
 def distance_to(place: Place, segment: Segment) -> float:

@@ -181,7 +181,7 @@ NAMED = {"96/72": 96 / 72, "72/96": 72 / 96, "96/90": 96 / 90, "90/96": 90 / 96,
 @pytest.mark.parametrize("name", NAMED)
 @pytest.mark.parametrize(
     "drawing",
-    [SHEET, Drawing(30.0, 30.0, (Group("a", "", (Item(Layer.CUT, rectangle(1, 1, 26, 26)),)),))],
+    [SHEET, Drawing(30.0, 30.0, (Group("a", "", (Item(Layer.CUT, rectangle(1, 1, 16, 16)),)),))],
 )
 def test_a_drawing_that_is_too_large_by_the_ratio_of_two_units_is_told_so(drawing, name):
     result = compare(drawing, scaled(drawing, NAMED[name]))

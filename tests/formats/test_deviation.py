@@ -76,6 +76,11 @@ def test_a_path_that_is_moved_is_off_by_as_much():
     assert deviation_in_step(square, translated(square, 0.3, 0.4)) == pytest.approx(0.5)
 
 
+def test_a_path_run_the_other_way_is_measured_corner_by_corner_too():
+    one, other = (polyline([(0, 0), (x, 0), (9, 0), (9, 7), (0, 7)], True) for x in (3, 3.3))
+    assert deviation(one, turned(reversed_path(other), 2)) == pytest.approx(0.3)
+
+
 def test_one_corner_out_of_place_counts_alone():
     page = rectangle(0, 0, 90, Fraction(100, 3))
     assert deviation(

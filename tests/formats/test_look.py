@@ -195,3 +195,18 @@ def test_a_dxf_of_ours_proves_its_size_and_betrays_a_changed_unit(version):
     )
     (found,) = look(read_dxf(changed.encode(), "x.dxf")).suspicions
     assert (found.misreading.name, found.is_certain) == ("25.4", True)
+
+
+def test_what_has_a_usual_size_clears_what_would_have_one():
+    small = rectangle(5, 5, 5 + 148 * 0.8, 5 + 210 * 0.8)  # would be A5 but for 72/90
+    sheet = Drawing(300.0, 300.0, (Group("g", "", (Item(Layer.CUT, small),)),))
+    assert [s.evidence for s in suspicions(sheet)] == [Evidence.SHEET]
+    assert suspicions(replace(sheet, width=210.0, height=297.0)) == ()
+
+
+def test_a_check_square_clears_other_squares():
+    other = Item(Layer.MARK, rectangle(50, 5, 50 + 25 * 1.25, 5 + 25 * 1.25))
+    inch = Item(Layer.MARK, rectangle(5, 5, 30.4, 30.4))
+    drawing = Drawing(99.0, 44.0, (Group("g", "", (other,)),))
+    assert [s.evidence for s in suspicions(drawing)] == [Evidence.CHECK_SQUARE]
+    assert suspicions(replace(drawing, groups=(Group("g", "", (other, inch)),))) == ()

@@ -114,3 +114,13 @@ def test_an_empty_block_in_a_million_copies_is_refused(sheet, monkeypatch):
     with pytest.raises(ForeignFileError) as caught:
         reading(sheet)
     assert [fault.code for fault in caught.value.faults] == ["too-many"]
+
+
+def test_a_large_block_in_many_places_is_refused(sheet, monkeypatch):
+    monkeypatch.setattr(blocks, "MAX_ENTITIES", 300)
+    insert(sheet, 0, 0, row_count=10, column_count=10, row_spacing=9, column_spacing=9)
+    assert len(reading(sheet).drawing.items()) == 200  # and 100 copies
+    monkeypatch.setattr(blocks, "MAX_ENTITIES", 299)
+    with pytest.raises(ForeignFileError) as caught:
+        reading(sheet)
+    assert [fault.code for fault in caught.value.faults] == ["too-many"]
