@@ -19,6 +19,7 @@ from ..part_motion import Motion
 from .bound import Body, Bound, BoundPart, Join, Note, Towards
 from .case import case_joins, case_parts, find_board_sizes, find_case_sizes
 from .channels import channel_names, find_channels, front_count, half_of
+from .covered import covered_notes
 from .frame import Frame
 from .holding import channel_places, cover_join, spine_join
 from .joining import hinge_motion, numbered, own_joins, placed_join
@@ -27,6 +28,7 @@ from .spine import find_reach, find_spine
 
 NAME = "concertina spine"
 HELP = "Pages hang on the fins of a pleated strip; it opens wide and takes bulky pages."
+COVERS = "fin"  #: the size that says how far the binding edge of each page is covered
 
 #: Common practice, no source: each fin is two papers and a tape thick, its page is taped on,
 #: and the two cover tabs add one paper and two tapes.
@@ -35,7 +37,7 @@ JUNCTION_BULK = (
     " + cardstock_thickness + 2 * tape_thickness"
 )
 
-__all__ = ["HELP", "NAME", "bind", "half_of"]
+__all__ = ["COVERS", "HELP", "NAME", "bind", "half_of"]
 
 
 @dataclass(frozen=True)
@@ -63,7 +65,7 @@ def bind(bodies: Sequence[Body], frame: Frame) -> Bound:
     find_case_sizes(frame)
     pages = [bound_page(b, b.built, half_of(b.number, len(bodies), frame)) for b in bodies]
     pieces = _pieces(len(bodies), frame)
-    notes += _split_notes(pieces)
+    notes += [*covered_notes(pages, frame), *_split_notes(pieces)]
     case = case_parts(frame)
     comb = [BoundPart(p.key, _title(p, len(pieces)), p.part, "pages") for p in pieces]
     parts = (*(entry for page in pages for entry in page.parts), *comb, *case)

@@ -40,6 +40,17 @@ class BoundPage:
         return next(entry.part for entry in self.parts if entry.key == key)
 
     @property
+    def bound_panel(self) -> str:
+        """The panel at whose edge the page is bound."""
+        return self.body.bound_panel
+
+    @property
+    def is_bound_at_left(self) -> bool:
+        """Whether the bound edge is the left one of its panel, as the part lies in the book."""
+        assert self.page.bound is not None
+        return self.page.bound.side == "left"
+
+    @property
     def towards(self) -> str:
         """The side of the page that looks to its own cover: outer as usual, or inner."""
         return "inner" if self.body.looks is self.half else "outer"
@@ -60,10 +71,15 @@ class BoundPage:
 
 
 def bound_page(body: Body, built: Built, half: Towards) -> BoundPage:
-    """Return the page that *built* makes, mirrored where its inner side looks to the back.
+    """Return the page that *built* makes, as it lies in the book; its bound part comes first.
 
-    Its bound part comes first.
+    Who sees its inner side has the spine at the left in the back half, where that
+    side looks to the front, and at the right in the front half. A map that is
+    drawn for the other half is mirrored.
     """
+    is_left = body.looks is Towards.FRONT
+    assert body.page.bound is not None
+    is_drawn_so = (body.page.bound.side == "left") == is_left
     names, parts = {}, []
     for part in sorted(built.parts, key=lambda part: part.bound is None):
         is_page = part.bound is not None
@@ -72,7 +88,7 @@ def bound_page(body: Body, built: Built, half: Towards) -> BoundPage:
         if not is_page:
             key = f"{key}-{part.name.replace('_', '-')}"
         names[part.name] = key
-        lying = mirrored(part) if body.looks is Towards.BACK else part
+        lying = part if is_drawn_so else mirrored(part)
         role = "reinforcement" if part.stock == "reinforcing" else "pages"
         parts.append(BoundPart(key, f"page {body.number}: {words}", lying, role))
     return BoundPage(body, f"page-{body.number}", tuple(parts), names, half)

@@ -17,6 +17,7 @@ class Binding(Protocol):
 
     NAME: str
     HELP: str
+    COVERS: str
 
     @staticmethod
     def half_of(number: int, count: int, frame: Frame) -> Towards:

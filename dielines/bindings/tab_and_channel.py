@@ -14,6 +14,7 @@ from ..part import Part, Side
 from .bound import Body, Bound, BoundPart, Join, Towards
 from .case import case_joins, case_parts, find_board_sizes, find_case_sizes
 from .channels import channel_names, find_channels, front_count, half_of
+from .covered import covered_notes
 from .frame import Frame
 from .holding import channel_places, cover_join, spine_join
 from .joining import hinge_motion, numbered, placed_join
@@ -22,6 +23,7 @@ from .spine import find_reach, find_spine
 
 NAME = "tab and channel"
 HELP = "Pages hang by tabs, each over its neighbour; a channel between them gives room."
+COVERS = "hinge_tab"  #: the size that says how far the binding edge of each page is covered
 
 STRIP = "hinge-strip"
 #: Common practice, no source: each junction is paper, reinforcement and tape thick, and
@@ -31,7 +33,7 @@ JUNCTION_BULK = (
     " + cardstock_thickness + 2 * tape_thickness + 2 * reinforcing_thickness"
 )
 
-__all__ = ["HELP", "NAME", "bind", "half_of"]
+__all__ = ["COVERS", "HELP", "NAME", "bind", "half_of"]
 
 
 def bind(bodies: Sequence[Body], frame: Frame) -> Bound:
@@ -42,6 +44,7 @@ def bind(bodies: Sequence[Body], frame: Frame) -> Bound:
     notes += find_reach(frame)
     find_case_sizes(frame)
     pages = [_bound_page(body, len(bodies), frame) for body in bodies]
+    notes += covered_notes(pages, frame)
     strip = _strip_parts(bodies, frame)
     case = case_parts(frame)
     parts = (*(entry for page in pages for entry in page.parts), *strip, *case)

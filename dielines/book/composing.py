@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ..bindings.bound import Body, Bound, BoundPart, Note
+from ..bindings.covered import find_covered
 from ..bindings.frame import Frame, SpineRule
 from ..bindings.registry import bindings
 from ..errors import BookError
@@ -140,6 +141,7 @@ def _frame(
 
 def _bodies(request: BookRequest, frame: Frame, materials: Materials) -> list[Body]:
     binding = bindings()[request.binding]
+    find_covered(frame, binding.COVERS)
     mat_thickness = materials.stocks["mats"].caliper + materials.tape.thickness
     maker = PageMaker(request, frame.sizes, frame.library, frame.calipers, mat_thickness)
     count = len(request.pages)
