@@ -196,9 +196,18 @@ def mutated(content, luck):
 
 @pytest.mark.parametrize("seed", range(20))
 def test_mutated_files_give_a_reading_or_an_error_with_a_fault(page, version, seed):
-    luck = random.Random(seed)
+    read_mutations(page, version, random.Random(seed), 10)
+
+
+@pytest.mark.soak
+@pytest.mark.parametrize("seed", range(100, 120))
+def test_very_many_mutated_files_give_a_reading_or_an_error_with_a_fault(page, version, seed):
+    read_mutations(page, version, random.Random(seed), 1000)
+
+
+def read_mutations(page, version, luck, count):
     sound = write_dxf(page, DxfOptions(version)).encode()
-    for _ in range(10):
+    for _ in range(count):
         reading, faults = read_or_faults(mutated(sound, luck))
         if reading:
             look(reading)

@@ -1,8 +1,10 @@
 """What is written reads back: geometry within a millionth of a millimetre, texts to the letter."""
 
+import io
 import math
 from dataclasses import replace
 
+import ezdxf
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -13,6 +15,7 @@ from dielines.formats.compare import compare
 from dielines.formats.dxf.options import Curves, DxfOptions, Version
 from dielines.formats.dxf.reading import read_dxf
 from dielines.formats.dxf.writing import write_dxf
+from dielines.formats.look import look, with_true_size
 from dielines.paths import Path, Vertex
 
 TOLERANCE = 1e-6  # mm
@@ -69,6 +72,28 @@ def test_chords_read_back_within_their_sagitta_and_no_better(page, version):
     result = compare(page, reading.drawing)
     assert sagitta / 10 < result.largest_deviation <= sagitta * (1 + 1e-9)
     assert result.has_equal_paths(sagitta * (1 + 1e-9))
+
+
+def saved_again(text):
+    """Return the file as a program that keeps what it does not know would save it."""
+    stream = io.StringIO()
+    ezdxf.read(io.StringIO(text)).write(stream)
+    return stream.getvalue().encode("ascii")
+
+
+def test_a_later_file_that_another_program_saves_again_keeps_all(page):
+    told = with_true_size(page)
+    reading = read_dxf(saved_again(write_dxf(told)), "saved.dxf")
+    assert compare(told, reading.drawing).is_equal(1e-9)
+    assert (reading.drawing.title, reading.drawing.metadata) == (told.title, told.metadata)
+    assert look(reading).is_size_proved
+
+
+def test_an_r12_file_that_another_program_saves_again_keeps_paths_and_parts(page):
+    reading = read_dxf(saved_again(write_dxf(page, DxfOptions(Version.R12))), "saved.dxf")
+    assert compare(page, reading.drawing).has_equal_paths(1e-9)
+    assert [group.key for group in reading.drawing.groups] == ["page-1", "mat"]
+    assert {"no-page", "no-physical-size"} <= reading.remark_codes()  # comments are lost
 
 
 lengths = st.floats(-2000, 2000)
