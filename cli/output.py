@@ -46,8 +46,13 @@ def print_table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
 
 def print_files(folder: Path, files: Sequence[ProvedFile]) -> None:
     """Print which files were written into *folder*, and how far they deviate on re-reading."""
-    rows = [(str(folder / file.name), str(file.paths), f"{file.deviation:.6f}") for file in files]
-    print_table(("file", "paths", "deviation mm"), rows)
+    rows = [(str(folder / file.name), *_proof(file)) for file in files]
+    print_table(("file", "mm across x up", "paths", "deviation mm"), rows)
+
+
+def _proof(file: ProvedFile) -> tuple[str, str, str]:
+    size = f"{file.width:.1f} x {file.height:.1f}"
+    return size, str(file.paths), f"{file.deviation:.6f}"
 
 
 def table_lines(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:

@@ -15,10 +15,12 @@ TOLERANCE = 0.001  #: mm; a file that deviates more is a defect of ours
 
 @dataclass(frozen=True, slots=True)
 class ProvedFile:
-    """A file that read back as it should; *deviation* is the largest, mm."""
+    """A file that read back as it should; the page and the largest *deviation* in mm."""
 
     name: str
     content: bytes
+    width: float
+    height: float
     paths: int
     deviation: float
 
@@ -32,7 +34,8 @@ def proved(name: str, drawing: Drawing, kind: Format, choices: Choices) -> Prove
     comparison = compare(drawing, kind.read(content, name).drawing)
     if not comparison.is_equal(TOLERANCE):
         raise Defect(f"{name}: reads back differently: {difference_words(comparison)}")
-    return ProvedFile(name, content, len(drawing.items()), comparison.largest_deviation)
+    size = float(drawing.width), float(drawing.height)
+    return ProvedFile(name, content, *size, len(drawing.items()), comparison.largest_deviation)
 
 
 def difference_words(comparison: Comparison) -> str:

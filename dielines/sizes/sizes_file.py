@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from pathlib import Path as FilePath
+from types import MappingProxyType
 from typing import Any, TypeAlias
 
 from ..documents import Document, Place, read_book_document
@@ -34,6 +35,7 @@ _FIELDS = (
     Field("units", Kind.TEXT, required=True, words=("in", "mm")),
     Field("sizes", Kind.TABLE, required=True),
     Field("parts", Kind.TABLE),
+    Field("made", Kind.TABLE),
 )
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+", re.ASCII)
 _FRACTION = re.compile(r"-?[0-9]{1,80}/[1-9][0-9]{0,79}", re.ASCII)
@@ -41,15 +43,24 @@ _FRACTION = re.compile(r"-?[0-9]{1,80}/[1-9][0-9]{0,79}", re.ASCII)
 
 @dataclass(frozen=True)
 class SizesFile:
-    """All sizes of a book by name, and what each part was made from, by the part's letter."""
+    """All sizes of a book by name, and what each part was made from, by the part's letter.
+
+    *made* is what making any part again needs beside that.
+    """
 
     title: str
     units: Unit
     sizes: Mapping[str, Amount]
     parts: Mapping[str, Mapping[str, Setting]] = field(default_factory=dict)
+    made: Mapping[str, Setting] = field(default_factory=dict)
 
 
-def sizes_text(title: str, reasons: Reasons, parts: Mapping[str, Mapping[str, Setting]]) -> str:
+def sizes_text(
+    title: str,
+    reasons: Reasons,
+    parts: Mapping[str, Mapping[str, Setting]],
+    made: Mapping[str, Setting] = MappingProxyType({}),
+) -> str:
     """Return the text of ``sizes.toml``; the same sizes give the same text.
 
     Raises Defect for a word that would read back as a size.
@@ -64,6 +75,8 @@ def sizes_text(title: str, reasons: Reasons, parts: Mapping[str, Mapping[str, Se
     for name, reason in reasons.by_name.items():
         remark = " = ".join(filter(None, [_for_people(reason.value), formula_words(reason)]))
         lines.append(f"{_key(name)} = {_value(reason.value)}" + (f"  # {remark}" if remark else ""))
+    if made:
+        lines += _table_lines(("made",), made)
     for letter, settings in parts.items():
         lines += _table_lines(("parts", letter), settings)
     return "\n".join(lines) + "\n"
@@ -129,6 +142,7 @@ def sizes_of(document: Document) -> SizesFile:
         good.get("units", "mm"),
         {key: size for key, size in sizes.items() if isinstance(size, Length | Fraction)},
         {key: part for key, part in parts.items() if isinstance(part, Mapping)},
+        _settings(document.root / "made", good.get("made", {})),
     )
 
 
