@@ -27,6 +27,9 @@ soak: $(READY) ## the long sweeps
 bench: $(READY) ## speed and size; prints figures, fails on nothing
 	@for file in benchmarks/*.py; do $(BIN)/python $$file || exit 1; done
 
+pictures: $(READY) ## pictures of all templates, and docs/templates.md, which lists them
+	$(BIN)/python docs/pictures.py
+
 format: $(READY) ## lay the code out as `make lint` wants it
 	$(BIN)/ruff check --fix .
 	$(BIN)/ruff format .
@@ -58,4 +61,4 @@ clean: ## remove what was made
 	rm -rf .venv .venv-lock out build dist *.egg-info .mypy_cache .pytest_cache .ruff_cache .hypothesis
 	find . -name __pycache__ -type d -prune -exec rm -rf {} +
 
-.PHONY: help demo test lint types tests soak bench format lock setup clean
+.PHONY: help demo test lint types tests soak bench pictures format lock setup clean

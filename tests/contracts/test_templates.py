@@ -17,7 +17,7 @@ from dielines.language.building import Built, Graft, build, build_fragment
 from dielines.language.expressions import Scope, number_of, size_of
 from dielines.language.library import built_in_library
 from dielines.language.parameters import ParameterType, resolve
-from dielines.language.template import Template, template_from_text
+from dielines.language.template import template_from_text
 from dielines.language.values import Value, flag, length, number, word
 from dielines.part import LineKind, Part
 from dielines.part_drawing import parts_drawing
@@ -278,13 +278,3 @@ def test_a_page_knows_the_usual_sizes_by_their_names_only(name):
     """A parameter that the book sets is called as the book calls it."""
     usual = {"photo_width", "seam_tab", "page_width", "page_height", "thumb", "gusset"}
     assert usual & {p.name for p in LIBRARY.find(name).parameters} == set()
-
-
-def test_the_contract_sees_a_part_whose_panels_do_not_fill_it():
-    part = next(part for _, part in every_part("side-pocket"))
-    fewer = part.panels[1:]
-    assert sum(area_of([p.outline]) for p in fewer) < area_of(part.outline)
-
-
-def test_a_template_type_is_what_the_library_returns():
-    assert all(isinstance(template, Template) for template in LIBRARY.templates())
