@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
+import sys
 from collections.abc import Callable
 from typing import Any
 
@@ -31,8 +32,10 @@ def command_function(name: str) -> Callable[..., None]:
 
 def typer_command(name: str) -> Any:
     """Return the command *name*, ready to parse its arguments."""
+    function = command_function(name)
     single = typer.Typer(add_completion=False, rich_markup_mode=None)
-    single.command(name=name)(command_function(name))
+    settings = getattr(sys.modules[function.__module__], "CONTEXT_SETTINGS", None)
+    single.command(name=name, context_settings=settings)(function)
     return typer.main.get_command(single)
 
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Annotated, Any, TypeVar
 import typer
 
 if TYPE_CHECKING:
+    from dielines.book.outputs import Outputs
     from dielines.formats.proving import ProvedFile
 
 Thing = TypeVar("Thing")
@@ -44,10 +45,17 @@ def print_table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
         typer.echo(line)
 
 
-def print_files(folder: Path, files: Sequence[ProvedFile]) -> None:
+def print_files(folder: Path, files: Sequence[ProvedFile], texts: Sequence[str] = ()) -> None:
     """Print which files were written into *folder*, and how far they deviate on re-reading."""
     rows = [(str(folder / file.name), *_proof(file)) for file in files]
-    print_table(("file", "mm across x up", "paths", "deviation mm"), rows)
+    rows += [(str(folder / name), "", "", "") for name in texts]
+    print_table(("file", "page in mm", "paths", "deviation mm"), rows)
+
+
+def print_outputs(folder: Path, outputs: Outputs) -> None:
+    """Print what was written into *folder*, and the largest deviation that re-reading found."""
+    print_files(folder, outputs.drawings, tuple(outputs.texts))
+    typer.echo(f"\nAll read back; the largest deviation is {outputs.deviation:.6f} mm.")
 
 
 def _proof(file: ProvedFile) -> tuple[str, str, str]:
@@ -69,9 +77,15 @@ def table_lines(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]
 
 def _column(cells: Sequence[str]) -> list[str]:
     width = max(len(cell) for cell in cells)
-    if cells[1:] and all(cell[-1:].isdigit() for cell in cells[1:]):
+    if any(cells[1:]) and all(not cell or cell[-1].isdigit() for cell in cells[1:]):
         return [cell.rjust(width) for cell in cells]
     return [cell.ljust(width) for cell in cells]
+
+
+def stage(words: str) -> None:
+    """Say on standard error, where that is a terminal, what is being done now."""
+    if sys.stderr.isatty():
+        typer.echo(f"{words} ...", err=True)
 
 
 @contextmanager

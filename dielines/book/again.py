@@ -5,19 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from pathlib import Path as FilePath
 from typing import Any
 
 from ..documents import Document, Place
 from ..fields import Field, Kind, checked
 from ..language.building import ArgumentRefused, Graft, build, build_fragment
-from ..language.library import Library
+from ..language.library import Library, library_beside
 from ..language.settings import LENGTH_OF_EDGE, value_of
 from ..language.template import Template
 from ..language.values import Value
-from ..lengths import Length
+from ..lengths import Length, Unit
 from ..part import Panel, Part
 from ..part_motion import mirrored
 from ..sizes.sizes_file import SizesFile, sizes_of
+from ..workshop.loading import FILE_NAME, load_workshop
+from ..workshop.workshop import Workshop
 from .pieces import Piece, letter_named
 from .recipes import path_from, proof_of
 
@@ -49,6 +52,29 @@ _TEMPLATE_PIECE = (
 def is_sizes_document(document: Document) -> bool:
     """Return whether *document* is a ``sizes.toml`` and no book."""
     return {"sizes", "parts"} <= document.data.keys() and "pages" not in document.data
+
+
+def library_for(document: Document, folder: FilePath | None) -> Library:
+    """Return the built-in templates and the person's own in *folder*.
+
+    Without it, those beside the ``sizes.toml`` and in the folder above, where
+    the book lies as a rule.
+    """
+    if folder is not None:
+        return library_beside(folder)
+    near = FilePath(document.name).absolute().parent
+    inner, outer = library_beside(near), library_beside(near.parent)
+    files = sorted({**dict(outer.files), **dict(inner.files)}.items())
+    return Library(tuple(files), inner.own | outer.own)
+
+
+def workshop_for(document: Document, file: FilePath | None) -> Workshop:
+    """Return the workshop in *file*, or the one beside the ``sizes.toml`` or in the folder above."""
+    near = FilePath(document.name).absolute().parent
+    if not (near / FILE_NAME).is_file():
+        near = near.parent
+    units: Unit = "mm" if document.data.get("units") == "mm" else "in"
+    return load_workshop(file, near, units)
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from itertools import product
+from itertools import islice, product
 
 from ..drawing import Caption, Group, Layer
 from ..part import Panel, Part
@@ -24,24 +24,20 @@ def with_names(group: Group, part: Part, letter: str) -> Group:
     A name that finds no room in its panel is left out.
     """
     taken = [_box(caption) for caption in group.captions]
-    found: list[Caption] = []
-    for panel, text, height in _texts(group, part, letter):
-        caption = _placed(panel, text, height, taken)
-        if caption:
+    found = list(_heading(_main_panel(part), letter, group.title, taken))
+    taken += map(_box, found)
+    for panel in part.panels if part.lines else ():
+        for caption in islice(_placed(panel, panel_words(part, panel.name), NAME, taken), 1):
             found.append(caption)
             taken.append(_box(caption))
     return replace(group, captions=(*group.captions, *found))
 
 
-def _texts(group: Group, part: Part, letter: str) -> Iterator[tuple[Panel, str, float]]:
-    """Yield each text with its panel and height, letter and title in the largest panel."""
-    panels = sorted(part.panels, key=_area, reverse=True)
-    if letter:
-        yield panels[0], letter, LETTER
-    yield panels[0], group.title, TITLE
-    if len(panels) > 1:
-        for panel in panels:
-            yield panel, panel_words(part, panel.name), NAME
+def _main_panel(part: Part) -> Panel:
+    """Return the largest panel, or the whole of a part that is nowhere folded."""
+    if not part.lines:
+        return Panel(part.name, part.outline[0], part.outline[1:])
+    return max(part.panels, key=_area)
 
 
 def _area(panel: Panel) -> float:
@@ -49,17 +45,27 @@ def _area(panel: Panel) -> float:
     return float(box.width * box.height)
 
 
-def _placed(panel: Panel, text: str, height: float, taken: Sequence[Bounds]) -> Caption | None:
-    """Return *text* in *panel*, level or upright, as large as there is room; None without any."""
+def _heading(panel: Panel, letter: str, title: str, taken: Sequence[Bounds]) -> Iterable[Caption]:
+    """Return letter and title where there is room for both, else the one that finds some."""
+    if not letter:
+        return islice(_placed(panel, title, TITLE, taken), 1)
+    places = list(islice(_placed(panel, letter, LETTER, taken), len(_SHARES) ** 2))
+    for first in places:
+        for second in _placed(panel, title, TITLE, [*taken, _box(first)]):
+            return first, second
+    return places[:1]
+
+
+def _placed(panel: Panel, text: str, height: float, taken: Sequence[Bounds]) -> Iterator[Caption]:
+    """Yield *text* where it fits into *panel*: as large as there is room, level before upright."""
     box = panel.bounds()
     while height >= LEAST:
         for angle in (0.0, 90.0):
             for place in _places(box):
                 caption = _centred(text, height, angle, place)
                 if _fits(panel, _box(caption), taken):
-                    return caption
+                    yield caption
         height *= 0.8
-    return None
 
 
 def _places(box: Bounds) -> Iterator[Point]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
+from types import MappingProxyType
 
 from ..lengths import Length
 from ..part import Part
@@ -65,11 +66,21 @@ class Row:
 
 def cut_list(book: Book) -> tuple[Row, ...]:
     """Return a row for each letter of *book*, in order of first appearance."""
+    pages = {f"page-{page.number}": page.note for page in book.request.pages}
+    return rows_of(book.parts, book.request.copies, book.request.spares, pages)
+
+
+def rows_of(
+    parts: Sequence[BookPart],
+    copies: int = 1,
+    spares: int = 0,
+    remarks: Mapping[str, str] = MappingProxyType({}),
+) -> tuple[Row, ...]:
+    """Return a row for each letter of *parts*; *remarks* are the person's, by key of the part."""
     by_letter: dict[str, list[BookPart]] = {}
-    for entry in book.parts:
+    for entry in parts:
         by_letter.setdefault(entry.letter, []).append(entry)
     images = mirror_images(entries[0] for entries in by_letter.values())
-    copies, spares = book.request.copies, book.request.spares
     return tuple(
         Row(
             letter,
@@ -79,17 +90,16 @@ def cut_list(book: Book) -> tuple[Row, ...]:
             worklines(entries[0].part),
             _corners(entries[0].part),
             images[letter],
-            tuple(_notes(book, entries)),
+            tuple(_notes(entries, remarks)),
         )
         for letter, entries in by_letter.items()
     )
 
 
-def _notes(book: Book, entries: Sequence[BookPart]) -> Iterator[str]:
-    said = {f"page-{page.number}": page.note for page in book.request.pages}
+def _notes(entries: Sequence[BookPart], remarks: Mapping[str, str]) -> Iterator[str]:
     for entry in entries:
-        if said.get(entry.key):
-            yield f"{entry.title.partition(':')[0]}: {said[entry.key]}"
+        if remarks.get(entry.key):
+            yield f"{entry.title.partition(':')[0]}: {remarks[entry.key]}"
         if entry.note:
             yield entry.note
 

@@ -15,10 +15,10 @@ from ..part_drawing import part_group, rows_drawing
 from ..sizes.exact import millimetres_text, mixed_words
 from ..sizes.sizes_file import sizes_text
 from ..workshop.machine import Machine
-from .book import Book
+from .book import Book, BookPart
 from .captions import with_names
 from .cut_list_text import cut_list_text
-from .pieces import Piece, pieces_of
+from .pieces import Piece, piece_from, pieces_of
 from .recipes import made_of, recipes
 
 CUT_LIST = "cut-list.txt"
@@ -58,6 +58,12 @@ def piece_files(name: str, piece: Piece, machine: Machine) -> Outputs:
     """Return the files of one part of the book called *name*, made by itself; raises Defect."""
     drawing = parts_in_rows([piece], f"{piece.letter} {piece.title}")
     return Outputs(proved_files(f"{name}.{piece.letter}", drawing, machine), {})
+
+
+def single_files(name: str, parts: Sequence[BookPart], machine: Machine) -> Outputs:
+    """Return the files of the parts of one template, which is called *name*; raises Defect."""
+    drawing = parts_in_rows([piece_from(entry) for entry in parts], name.replace("-", " "))
+    return Outputs(proved_files(name, drawing, machine), {})
 
 
 def parts_in_rows(pieces: Sequence[Piece], title: str) -> Drawing:

@@ -24,7 +24,7 @@ class Piece:
 
 def pieces_of(book: Book) -> tuple[Piece, ...]:
     """Return every part of one copy of *book*."""
-    return tuple(_piece(entry) for entry in book.parts)
+    return tuple(piece_from(entry) for entry in book.parts)
 
 
 def piece_named(book: Book, wanted: str) -> Piece:
@@ -37,7 +37,7 @@ def piece_named(book: Book, wanted: str) -> Piece:
         for name in (entry.letter, entry.key, entry.title):
             names.setdefault(name, entry.letter)
     letter = letter_named(names, wanted)
-    return _piece(next(entry for entry in book.parts if entry.letter == letter))
+    return piece_from(next(entry for entry in book.parts if entry.letter == letter))
 
 
 def letter_named(names: dict[str, str], wanted: str) -> str:
@@ -53,5 +53,6 @@ def _listed(letters: Iterable[str]) -> str:
     return ", ".join(dict.fromkeys(letters))
 
 
-def _piece(entry: BookPart) -> Piece:
+def piece_from(entry: BookPart) -> Piece:
+    """Return a part of a book as it is drawn."""
     return Piece(entry.letter, entry.key, entry.title, entry.part)

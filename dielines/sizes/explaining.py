@@ -22,10 +22,7 @@ def why(reasons: Reasons, name: str) -> str:
 
     Raises UsageError, with a suggestion, where no size is called so.
     """
-    known = name.strip().replace(" ", "_").replace("-", "_")
-    if known not in reasons.by_name:
-        hint = suggestion(known, reasons.by_name)
-        raise UsageError(f"no size is called {name[:60]!r}{hint}")
+    known = name_of_size(reasons, name)
     lines, seen = [], {known}
     waiting: list[tuple[int, list[Reason]]] = [(0, [reasons[known]])]
     while waiting:
@@ -35,6 +32,27 @@ def why(reasons: Reasons, name: str) -> str:
         seen.update(reason.name for reason in inputs)
         waiting.extend((depth + 1, group) for group in reversed(_grouped(inputs)))
     return "\n".join(lines)
+
+
+def name_of_size(reasons: Reasons, name: str) -> str:
+    """Return the name of the size that a person calls *name*; raises UsageError."""
+    known = name.strip().replace(" ", "_").replace("-", "_")
+    if known not in reasons.by_name:
+        hint = suggestion(known, reasons.by_name)
+        raise UsageError(f"no size is called {name[:60]!r}{hint}")
+    return known
+
+
+def reasons_behind(reasons: Reasons, name: str) -> dict[str, Reason]:
+    """Return the reason for the size *name* and for all that it comes from; raises UsageError."""
+    found: dict[str, Reason] = {}
+    waiting = [name_of_size(reasons, name)]
+    while waiting:
+        reason = reasons[waiting.pop(0)]
+        if reason.name not in found:
+            found[reason.name] = reason
+            waiting.extend(reason.inputs)
+    return found
 
 
 def _grouped(inputs: Iterable[Reason]) -> list[list[Reason]]:
