@@ -15,7 +15,6 @@ from ..paths import Number, Point
 from ..poses import poses
 from ..rigid import Pose
 
-
 MICROMETRE = Fraction(1, 1000)  #: mm; what differs by less is the same
 
 

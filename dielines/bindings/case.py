@@ -31,6 +31,8 @@ def find_case_sizes(frame: Frame) -> None:
     sizes.derive("spine_lining_height", "board_height - 2 * turn_in + 2 * lining_end")
     sizes.derive("edge_strip_fore_edge", "board_height")
     sizes.derive("edge_strip_head_and_tail", "board_width - hold")
+    sizes.derive("tape_inset", "tape_margin / 2", "from the tape to each edge")
+    sizes.derive("hold_tape_inset", "hold_tape_margin / 2", "from the tape to each edge")
     sizes.derive("board_distance", "spine + 2 * joint", "a jig of this width sets the boards apart")
 
 
@@ -40,45 +42,36 @@ def case_parts(frame: Frame) -> tuple[BoundPart, ...]:
 
 
 def _boards(frame: Frame) -> Iterator[BoundPart]:
-    sizes = frame.sizes
-    board = frame.built(
-        "cover-board", width=sizes.length("board_width"), height=sizes.length("board_height")
-    ).parts[0]
+    sizes = {"width": "board_width", "height": "board_height"}
+    board = frame.built("cover-board", sizes).parts[0]
     for cover, key in BOARD_KEYS.items():
         yield BoundPart(key, f"{cover.value} board", board, "boards")
-    spine = frame.built(
-        "spine-board", width=sizes.length("spine"), height=sizes.length("board_height")
-    ).parts[0]
+    spine = frame.built("spine-board", {**sizes, "width": "spine"}).parts[0]
     yield BoundPart("spine-board", "spine board", spine, "boards")
 
 
 def _joint_wrap(frame: Frame) -> Iterator[BoundPart]:
-    sizes = frame.sizes
-    wrap, backing = frame.built(
-        "joint-wrap",
-        spine=sizes.length("spine"),
-        joint=sizes.length("joint"),
-        hold=sizes.length("hold"),
-        height=sizes.length("board_height"),
-        turn_in=sizes.length("turn_in"),
-        tape_margin=sizes.length("tape_margin") / 2,
-        hold_margin=sizes.length("hold_tape_margin") / 2,
-    ).parts
+    sizes = {
+        **{name: name for name in ("spine", "joint", "hold", "turn_in")},
+        "height": "board_height",
+        "tape_margin": "tape_inset",
+        "hold_margin": "hold_tape_inset",
+    }
+    wrap, backing = frame.built("joint-wrap", sizes).parts
     yield BoundPart("joint-wrap", "joint wrap", wrap, "wrap")
     yield BoundPart("joint-wrap-backing", "backing of the joint wrap", backing, "reinforcement")
 
 
 def _lining(frame: Frame) -> BoundPart:
-    sizes = frame.sizes
-    lining = frame.built(
-        "spine-lining",
-        spine=sizes.length("spine"),
-        side=sizes.length("lining_side"),
-        height=sizes.length("board_height"),
-        turn_in=sizes.length("turn_in"),
-        end=sizes.length("lining_end"),
-        tape_margin=sizes.length("tape_margin") / 2,
-    ).parts[0]
+    sizes = {
+        "spine": "spine",
+        "side": "lining_side",
+        "height": "board_height",
+        "turn_in": "turn_in",
+        "end": "lining_end",
+        "tape_margin": "tape_inset",
+    }
+    lining = frame.built("spine-lining", sizes).parts[0]
     return BoundPart("spine-lining", "spine lining", lining, "lining")
 
 
@@ -123,14 +116,9 @@ def _edge_strip(frame: Frame, size: str, edge: str) -> Part:
     ends = {"first": "mitred" if is_mitred else "plain", "second": "plain"}
     if edge == "fore-edge":
         ends = {"first": outer_end, "second": outer_end}
-    return frame.built(
-        "edge-strip",
-        length_of_edge=frame.sizes.length(size),
-        width=frame.sizes.length("edge_strip"),
-        scores=frame.usual.word("edge_scores") or "once",
-        tape_margin=frame.sizes.length("tape_margin") / 2,
-        **ends,
-    ).parts[0]
+    sizes = {"length_of_edge": size, "width": "edge_strip", "tape_margin": "tape_inset"}
+    scores = frame.usual.word("edge_scores") or "once"
+    return frame.built("edge-strip", sizes, scores=scores, **ends).parts[0]
 
 
 def case_joins(frame: Frame, parts: Iterable[BoundPart]) -> list[Join]:

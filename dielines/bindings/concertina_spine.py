@@ -37,6 +37,20 @@ JUNCTION_BULK = (
     " + cardstock_thickness + 2 * tape_thickness"
 )
 
+#: parameters of the template and the sizes that they take
+SIZES = {
+    "height": "page_height",
+    "fin": "fin",
+    "gap": "gap",
+    "first": "end_channel_front",
+    "last": "end_channel_back",
+    "tab": "cover_tab",
+    "taper": "taper",
+    "on_board": "cover_tab_on_board",
+    "tape_margin": "tape_inset",
+    "spine_margin": "hold_tape_inset",
+}
+
 __all__ = ["COVERS", "HELP", "NAME", "bind", "half_of"]
 
 
@@ -147,23 +161,14 @@ def _fits(length: Fraction, frame: Frame) -> bool:
 
 
 def _piece(key: str, first: int, last: int, count: int, frame: Frame) -> Piece:
-    sizes = frame.sizes
     in_front = front_count(count, frame)
     part = frame.built(
         "comb-spine",
-        height=sizes.length("page_height"),
+        SIZES,
         fins=last - first + 1,
         front=max(0, min(in_front, last) - first + 1),
-        fin=sizes.length("fin"),
-        gap=sizes.length("gap"),
-        first=sizes.length("end_channel_front"),
-        last=sizes.length("end_channel_back"),
-        tab=sizes.length("cover_tab"),
         begins="at_cover" if first == 1 else "over_fin",
         ends="at_back" if last == count else "under_fin",
-        taper=sizes.length("taper"),
-        on_board=sizes.length("cover_tab_on_board"),
-        tape_margin=sizes.length("tape_margin") / 2,
     ).parts[0]
     return Piece(key, first, last, part, first == 1)
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
-from ..language.building import Built, Graft, build
+from ..documents import Refusal
+from ..language.building import ArgumentRefused, Built, Graft, build, with_graft
 from ..language.library import Library
+from ..language.template import Template
 from ..language.values import Value, flag, length, number, word
 from ..lengths import Length
 from ..sizes.reasons import Sizes
@@ -20,6 +23,26 @@ class SpineRule(Enum):
 
     USUAL = "usual"
     TO_FIT = "to fit"
+
+
+class SizesRefused(Exception):
+    """Sizes of the book that a part of the binding or the case cannot have."""
+
+    def __init__(self, words: str, refusals: Sequence[tuple[str, Refusal]]) -> None:
+        """Keep what the part is called, and the name of each size with why it is refused."""
+        super().__init__(f"{words}: " + "; ".join(refusal.message for _, refusal in refusals))
+        self.words = words
+        self.refusals = tuple(refusals)
+
+
+@contextmanager
+def _refusing(template: Template, sizes: Mapping[str, str]) -> Iterator[None]:
+    """Say what a template refuses by the names that the book has for its sizes."""
+    try:
+        yield
+    except ArgumentRefused as refused:
+        named = [(sizes.get(name, name), refusal) for name, refusal in refused.refusals]
+        raise SizesRefused(template.words, named) from None
 
 
 @dataclass(frozen=True)
@@ -38,13 +61,31 @@ class Frame:
     extra_page_in_back: bool  #: of an odd book; usually in the front half
     longest_strip: Length | None  #: as high as a page, of the pages' stock; None: no sheet is known
 
-    def built(self, template: str, **arguments: object) -> Built:
-        """Return what the built-in *template* makes with these sizes."""
-        return build(self.library.find(template), values_of(arguments), self.calipers)
+    def built(self, template: str, sizes: Mapping[str, str], **settings: object) -> Built:
+        """Return what *template* makes; raises SizesRefused.
 
-    def graft(self, template: str, **arguments: object) -> Graft:
-        """Return the fragment *template* with these sizes."""
-        return Graft(self.library.find(template), values_of(arguments))
+        *sizes* gives for each parameter the name of the size that it takes.
+        """
+        found = self.library.find(template)
+        with _refusing(found, sizes):
+            values = self._values(sizes, settings)
+            return build(found, values, self.calipers, argument_units=self.sizes.units)
+
+    def with_edge(
+        self, page: Built, template: str, sizes: Mapping[str, str], **settings: object
+    ) -> Built:
+        """Return *page* with the fragment *template* at its bound edge; raises SizesRefused.
+
+        Raises TemplateError where there is no place for it.
+        """
+        found = self.library.find(template)
+        with _refusing(found, sizes):
+            graft = Graft(found, self._values(sizes, settings), self.sizes.units)
+            return with_graft(page, graft, self.calipers)
+
+    def _values(self, sizes: Mapping[str, str], settings: Mapping[str, object]) -> dict[str, Value]:
+        lengths = {name: self.sizes.length(size) for name, size in sizes.items()}
+        return values_of({**lengths, **settings})
 
     def caliper(self, stock: str) -> Length:
         """Return the thickness of a stock as templates call it."""

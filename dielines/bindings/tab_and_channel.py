@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from ..language.building import Graft, with_graft
 from ..part import Part, Side
 from .bound import Body, Bound, BoundPart, Join, Towards
 from .case import case_joins, case_parts, find_board_sizes, find_case_sizes
@@ -32,6 +31,11 @@ JUNCTION_BULK = (
     "junctions * (cardstock_thickness + reinforcing_thickness + tape_thickness)"
     " + cardstock_thickness + 2 * tape_thickness + 2 * reinforcing_thickness"
 )
+
+#: parameters of the templates and the sizes that they take
+TAPE = {"tape_margin": "tape_inset", "spine_margin": "hold_tape_inset"}
+EDGE = {"lap": "reinforcement_lap", **TAPE}
+COVER_TAB = {"tab": "cover_tab", "taper": "taper", "on_board": "cover_tab_on_board"}
 
 __all__ = ["COVERS", "HELP", "NAME", "bind", "half_of"]
 
@@ -59,64 +63,31 @@ def bind(bodies: Sequence[Body], frame: Frame) -> Bound:
 
 
 def _bound_page(body: Body, count: int, frame: Frame) -> BoundPage:
+    """Return the page with the cover tab of an end page, or the hinge tab of any other."""
     half = half_of(body.number, count, frame)
-    graft = _graft(body, count, half, frame)
-    return bound_page(body, with_graft(body.built, graft, frame.calipers), half)
-
-
-def _graft(body: Body, count: int, half: Towards, frame: Frame) -> Graft:
-    """Return the cover tab of an end page, or the hinge tab of any other."""
-    sizes = frame.sizes
     towards = "inner" if body.looks is half else "outer"
-    shared = {
-        "lap": sizes.length("reinforcement_lap"),
-        "tape_margin": sizes.length("tape_margin") / 2,
-        "towards": towards,
-    }
-    if body.number == 1 or body.number == count:
+    if body.number in (1, count):
         end = Towards.FRONT if body.number == 1 else Towards.BACK
-        return frame.graft(
-            "cover-tab",
-            tab=sizes.length("cover_tab"),
-            channel=sizes.length(f"end_channel_{end.value}"),
-            taper=sizes.length("taper"),
-            on_board=sizes.length("cover_tab_on_board"),
-            **shared,
+        sizes = {**COVER_TAB, "channel": f"end_channel_{end.value}", **EDGE}
+        return bound_page(
+            body, frame.with_edge(body.built, "cover-tab", sizes, towards=towards), half
         )
     outer = body.number - 1 if half is Towards.FRONT else body.number
-    return frame.graft(
-        "hinge-tab",
-        tab=sizes.length("hinge_tab"),
-        channel=sizes.length(f"channel_{outer}"),
-        **shared,
-    )
+    sizes = {"tab": "hinge_tab", "channel": f"channel_{outer}", **EDGE}
+    return bound_page(body, frame.with_edge(body.built, "hinge-tab", sizes, towards=towards), half)
 
 
 def _strip_parts(bodies: Sequence[Body], frame: Frame) -> tuple[BoundPart, ...]:
     """Return the one separate strip of the book and its backing."""
-    sizes = frame.sizes
-    margin = sizes.length("tape_margin") / 2
+    shared = {"height": "page_height", **TAPE}
     if len(bodies) > 1:
         middle = front_count(len(bodies), frame)
-        strip, backing = frame.built(
-            STRIP,
-            height=sizes.length("page_height"),
-            channel=sizes.length(f"channel_{middle}"),
-            tab=sizes.length("hinge_tab"),
-            tape_margin=margin,
-        ).parts
+        sizes = {"tab": "hinge_tab", "channel": f"channel_{middle}", **shared}
+        strip, backing = frame.built(STRIP, sizes).parts
         title = f"hinge strip between pages {middle} and {middle + 1}"
     else:
-        strip, backing = frame.built(
-            "closing-strip",
-            height=sizes.length("page_height"),
-            tab=sizes.length("cover_tab"),
-            channel=sizes.length("end_channel_back"),
-            hinge=sizes.length("hinge_tab"),
-            taper=sizes.length("taper"),
-            on_board=sizes.length("cover_tab_on_board"),
-            tape_margin=margin,
-        ).parts
+        sizes = {**COVER_TAB, "channel": "end_channel_back", "hinge": "hinge_tab", **shared}
+        strip, backing = frame.built("closing-strip", sizes).parts
         title = "hinge strip to the back board"
     return (
         BoundPart(STRIP, title, strip, "pages"),
@@ -152,8 +123,8 @@ def _hinge_join(page: BoundPage, outer: BoundPage) -> Join:
 
 def _strip_join(strip: Part, tab: str, page: BoundPage, towards: Towards) -> Join:
     """Return the join of one tab of the separate strip onto the side of a page."""
-    box, channel = strip.panel(tab).bounds(), strip.panel("channel").bounds()
-    fold_x = box.right if box.left < channel.left else box.left
+    box = strip.panel(tab).bounds()
+    fold_x = box.right if box.left == 0 else box.left
     side = next(zone.side for zone in strip.zones if zone.panel == tab)
     onto = page.side_towards(towards)
     motion = hinge_motion(fold_x, side, page.bound_x(), onto, page.bottom())

@@ -61,6 +61,7 @@ class Graft:
 
     template: Template
     arguments: Mapping[str, object] = field(default_factory=dict)
+    units: Unit | None = None  #: in which what is refused is told; None: the template's own
 
 
 @dataclass(frozen=True)
@@ -390,7 +391,7 @@ def build_fragment(
     template = graft.template
     document = template.fresh_document()
     outer = {"length": length(Fraction(edge_length))}
-    resolved = _resolved(template, document, graft.arguments, calipers, outer)
+    resolved = _resolved(template, document, graft.arguments, calipers, outer, graft.units)
     scope = _scope(template, resolved, calipers)
     scope = replace(scope, names={**scope.names, **outer})
     parts = tuple(_parts(template, document, scope, calipers, None))
