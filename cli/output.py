@@ -15,6 +15,7 @@ import typer
 if TYPE_CHECKING:
     from dielines.book.outputs import Outputs
     from dielines.formats.proving import ProvedFile
+    from dielines.language.library import Library
 
 Thing = TypeVar("Thing")
 
@@ -59,7 +60,7 @@ def print_outputs(folder: Path, outputs: Outputs) -> None:
 
 
 def _proof(file: ProvedFile) -> tuple[str, str, str]:
-    size = f"{file.width:.1f} x {file.height:.1f}"
+    size = f"{file.width:.2f} x {file.height:.2f}"
     return size, str(file.paths), f"{file.deviation:.6f}"
 
 
@@ -80,6 +81,16 @@ def _column(cells: Sequence[str]) -> list[str]:
     if any(cells[1:]) and all(not cell or cell[-1].isdigit() for cell in cells[1:]):
         return [cell.rjust(width) for cell in cells]
     return [cell.ljust(width) for cell in cells]
+
+
+def library_in(folder: Path) -> Library:
+    """Return the built-in templates and those in *folder*; raises UsageError where that is none."""
+    from dielines.errors import UsageError
+    from dielines.language.library import library_beside
+
+    if not folder.is_dir():
+        raise UsageError(f"{folder} is no folder; templates of your own lie in one")
+    return library_beside(folder)
 
 
 def stage(words: str) -> None:

@@ -12,6 +12,7 @@ from ..output import print_outputs, stage
 if TYPE_CHECKING:
     from dielines.book.book import Book
     from dielines.book.outputs import Outputs
+    from dielines.book.pieces import Piece
     from dielines.documents import Document
 
 
@@ -75,8 +76,10 @@ def _make_again(
     stage("Drawing, writing and reading back")
     machine = workshop_for(document, workshop).machine
     outputs = piece_files(again.book_name, again.piece, machine)
-    _write(out or Path(document.name).parent, outputs)
-    typer.echo(f"{again.piece.letter}: {again.piece.title}, as it was made.")
+    folder = out or Path(document.name).parent
+    _written(folder, outputs)
+    print_piece(again.piece)
+    print_outputs(folder, outputs)
 
 
 def _make_from_book(
@@ -96,14 +99,29 @@ def _make_from_book(
     source = book_source(document, settings, workshop)
     stage("Composing")
     book = compose(source.request, source.workshop, source.library)
-    machine = source.workshop.machine
     stage("Drawing, writing and reading back")
+    folder = out or Path(name)
     if only:
-        outputs = piece_files(name, piece_named(book, only), machine)
+        piece = piece_named(book, only)
+        outputs = _written(folder, piece_files(name, piece, source.workshop.machine))
+        print_piece(piece)
     else:
-        outputs = book_files(name, book, machine)
-    print_book(book)
-    _write(out or Path(name), outputs)
+        outputs = _written(folder, book_files(name, book, source.workshop.machine))
+        print_book(book)
+    print_outputs(folder, outputs)
+
+
+def _written(folder: Path, outputs: Outputs) -> Outputs:
+    """Write *outputs* before anything is said of them, and return them."""
+    from dielines.files import write_all
+
+    write_all(folder, outputs.contents)
+    return outputs
+
+
+def print_piece(piece: Piece) -> None:
+    """Print which part was made."""
+    typer.echo(f"{piece.letter}: {piece.title}\n")
 
 
 def print_book(book: Book) -> None:
@@ -112,21 +130,14 @@ def print_book(book: Book) -> None:
     from dielines.book.outputs import CUT_LIST
 
     letters = len({entry.letter for entry in book.parts})
-    typer.echo(f"{book.title}: {len(book.parts)} parts, of {letters} kinds.")
+    typer.echo(f"{book.title}: {len(book.parts)} parts of {letters} kinds")
     copies, spares = book.request.copies, book.request.spares
     if copies > 1 or spares:
-        spare = f" and {spares} spare of each kind" if spares else ""
-        typer.echo(f"The files hold one copy; the cut list counts for {copies}{spare}.")
+        spare = f", each with {spares} spare of every kind" if spares else ""
+        typer.echo(f"- The files hold one copy; the cut list counts for {copies}{spare}.")
     for line in note_lines(book.notes):
         typer.echo(line)
     assumed = sum(note.code == ASSUMED for note in book.notes)
     if assumed:
-        typer.echo(f"- {assumed} values are typical and not measured by you; see {CUT_LIST}.")
+        typer.echo(f"- {assumed} values are typical, not measured by you; {CUT_LIST} names them.")
     typer.echo()
-
-
-def _write(folder: Path, outputs: Outputs) -> None:
-    from dielines.files import write_all
-
-    write_all(folder, outputs.contents)
-    print_outputs(folder, outputs)

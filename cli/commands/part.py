@@ -10,7 +10,7 @@ import typer
 
 from dielines.lengths import Unit
 
-from ..output import print_outputs
+from ..output import library_in, print_outputs
 
 #: What a template takes may be written as options, and no list of ours knows their names.
 CONTEXT_SETTINGS = {"ignore_unknown_options": True}
@@ -46,10 +46,9 @@ def command(
     from dielines.book.outputs import single_files
     from dielines.book.single import fragment_named, single_parts
     from dielines.files import write_all
-    from dielines.language.library import library_beside
     from dielines.workshop.loading import load_workshop
 
-    library = library_beside(beside)
+    library = library_in(beside)
     template = library.find(name)
     fragment = fragment_named(with_, library) if with_ else None
     shown_in = units or template.units or "mm"

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from ..output import Json, print_json, print_table
+from ..output import Json, library_in, print_json, print_table
 
 if TYPE_CHECKING:
     from dielines.book.book import BookPart
@@ -29,10 +29,9 @@ def command(
     A default or a limit may be a formula over the other sizes.
     """
     from dielines.book.single import single_parts
-    from dielines.language.library import library_beside
     from dielines.workshop.loading import load_workshop
 
-    template = library_beside(beside).find(name)
+    template = library_in(beside).find(name)
     units = template.units or "mm"
     owned = load_workshop(workshop, beside, units)
     parts = () if template.kind == "fold" else single_parts(template, {}, owned)
@@ -49,7 +48,7 @@ def print_template(template: Template, parts: tuple[BookPart, ...], units: Unit)
     typer.echo(f"{template.words} (version {template.version}): {template.help}\n")
     rows = [_cells(parameter, units) for parameter in template.parameters]
     if rows:
-        print_table(("", "as a rule", "from", "to", ""), rows)
+        print_table(("", "as a rule", "", "from", "to"), rows)
     else:
         typer.echo("It takes no sizes.")
     if parts:
@@ -67,7 +66,7 @@ def _cells(parameter: Parameter, units: Unit) -> tuple[str, ...]:
         help_words = ", ".join(filter(None, [help_words, f"one of {', '.join(parameter.choices)}"]))
     is_length = parameter.type.value == "length"
     unit = f" {units}" if is_length and _is_bare(parameter.default) else ""
-    return (parameter.name, f"{_said(parameter.default)}{unit}", *limits, help_words)
+    return (parameter.name, f"{_said(parameter.default)}{unit}", help_words, *limits)
 
 
 def _said(raw: Any) -> str:
@@ -83,11 +82,11 @@ def _is_bare(raw: Any) -> bool:
 
 
 def _part_cells(entry: BookPart, units: Unit) -> tuple[str, ...]:
-    from dielines.book.spans import measured, shown_sides
+    from dielines.book.spans import OTHER_UNIT, measured, shown_sides
 
     sides = measured(entry.part.width), measured(entry.part.height)
-    mm = f"{float(sides[0].mm):.1f} x {float(sides[1].mm):.1f}"
-    return (entry.title, entry.stock.name, shown_sides(*sides, units), mm)
+    sizes = (shown_sides(*sides, unit) for unit in (units, OTHER_UNIT[units]))
+    return (entry.title, entry.stock.name, *sizes)
 
 
 def as_json(template: Template, parts: tuple[BookPart, ...]) -> dict[str, Any]:

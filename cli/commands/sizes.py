@@ -33,11 +33,16 @@ def command(
 
     With --why, each size that another comes from stands below it, further in.
     """
+    from dielines.book.again import is_sizes_document
     from dielines.book.composing import compose
     from dielines.book.from_file import book_source
     from dielines.book.reading import book_document
+    from dielines.errors import UsageError
 
-    source = book_source(book_document(file), set_ or [], workshop)
+    document = book_document(file)
+    if is_sizes_document(document):
+        raise UsageError(f"{file} holds the sizes of a book as it was made; name the book itself")
+    source = book_source(document, set_ or [], workshop)
     stage("Composing")
     book = compose(source.request, source.workshop, source.library)
     if json:

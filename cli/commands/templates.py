@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from ..output import Json, print_json, print_table
+from ..output import Json, library_in, print_json, table_lines
 
 HEADINGS = {
     "page": "Pages",
@@ -21,9 +21,7 @@ def command(
     json: Json = False,
 ) -> None:
     """List all templates, the built-in ones and your own."""
-    from dielines.language.library import library_beside
-
-    library = library_beside(beside)
+    library = library_in(beside)
     templates = list(library.templates())
     if json:
         rows = [
@@ -41,12 +39,10 @@ def command(
     for kind, heading in HEADINGS.items():
         found = [template for template in templates if template.kind == kind]
         if found:
-            print_table(
-                (heading, ""),
-                [
-                    (f"  {t.words}", f"{t.help}{' (your own)' if t.name in library.own else ''}")
-                    for t in found
-                ],
-            )
+            owned = dict.fromkeys(library.own, " (your own)")
+            lines = [(f"  {t.words}", t.help + owned.get(t.name, "")) for t in found]
+            typer.echo(heading)
+            for line in table_lines(lines[0], lines[1:]):
+                typer.echo(line)
             typer.echo()
     typer.echo("See what one takes, and its sizes: dielines show NAME")

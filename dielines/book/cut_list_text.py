@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from textwrap import wrap
 
@@ -14,12 +14,11 @@ from ..workshop.stock import Stock, caliper_words
 from .book import Book
 from .cut_list import Row, by_stock, cut_list, merged_titles
 from .join_words import join_words
-from .spans import Span, shown, shown_from_edges, shown_reach, shown_sides
+from .spans import OTHER_UNIT, Span, shown, shown_from_edges, shown_reach, shown_sides
 from .worklines import Way, Work, Workline
 
 WIDTH = 100
 ASSUMED = "assumed"
-OTHER_UNIT: Mapping[Unit, Unit] = {"in": "mm", "mm": "in"}
 _GRAIN = {"up": "up", "across": "across", "free": "any"}
 _ROLES = {"wrap": "the joint wrap", "lining": "the spine lining", "edges": "edge strips"}
 _REMARK = 65  #: column of the remarks

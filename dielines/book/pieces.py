@@ -45,7 +45,7 @@ def letter_named(names: dict[str, str], wanted: str) -> str:
     known = {spoken(name): letter for name, letter in names.items()}
     if spoken(wanted) not in known:
         hint = suggestion(spoken(wanted), known) or f"; there are {_listed(names.values())}"
-        raise UsageError(f"no part is called {wanted[:60]!r}{hint}. See: dielines sizes")
+        raise UsageError(f"no part is called {wanted[:60]!r}{hint}")
     return known[spoken(wanted)]
 
 

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import NoReturn
 
 from ..bindings.bound import BoundPart
 from ..documents import Refusal
 from ..errors import UsageError
 from ..language.building import ArgumentRefused, Graft, build, build_fragment
 from ..language.library import Library
-from ..language.parameters import Parameter
 from ..language.settings import LENGTH_OF_EDGE
 from ..language.taking import given_value
 from ..language.template import Template
-from ..lengths import Length, Unit, parse_length
+from ..lengths import Length, Unit, millimetres, parse_length
 from ..part import Part
 from ..workshop.roles import ROLE_OF_STOCK
 from ..workshop.workshop import Workshop
@@ -23,6 +21,7 @@ from .book import BookPart
 from .letters import lettered
 from .words import TAPE
 
+SHORTEST_EDGE, LONGEST_EDGE = millimetres(5), millimetres(1500)
 USUAL_EDGE: Mapping[Unit, str] = {"in": "6 in", "mm": "150 mm"}
 
 
@@ -42,18 +41,29 @@ def single_parts(
     front = f"{fragment.name}." if fragment else "."
     others = {name.removeprefix(front): text for name, text in given.items() if front in name}
     own = {name: text for name, text in given.items() if front not in name}
+    values, refusals = _values(template, own, units)
+    graft = None
+    if fragment is not None:
+        more, refused_more = _values(fragment, others, units)
+        graft, refusals = Graft(fragment, more), refusals + refused_more
     try:
-        parts = _parts(template, own, fragment, others, workshop, units)
+        parts = _parts(template, values, graft, workshop, units)
     except ArgumentRefused as refused:
-        _refuse(refused.template, refused.refusals)
+        refusals += [(f"{refused.template}: {name}", why) for name, why in refused.refusals]
+        parts = ()
+    if refusals:
+        raise UsageError("\n".join(_told(name, refusal) for name, refusal in refusals))
     return tuple(_entries(template, parts, workshop))
+
+
+def _told(name: str, refusal: Refusal) -> str:
+    return f"{name}: {refusal.message}" + (f". {refusal.remedy}" if refusal.remedy else "")
 
 
 def _parts(
     template: Template,
-    own: Mapping[str, str],
-    fragment: Template | None,
-    others: Mapping[str, str],
+    values: dict[str, object],
+    graft: Graft | None,
     workshop: Workshop,
     units: Unit | None,
 ) -> Sequence[Part]:
@@ -62,56 +72,54 @@ def _parts(
     if template.kind == "fold":
         raise UsageError(f"{template.name} is no part by itself; name it behind --with")
     if template.kind == "edge":
-        sizes = {name: text for name, text in own.items() if name != LENGTH_OF_EDGE}
-        edge = _edge(own, units or template.units or "mm")
-        return build_fragment(Graft(template, _values(template, sizes, units)), edge.mm, calipers)
-    graft = Graft(fragment, _values(fragment, others, units)) if fragment else None
-    return build(template, _values(template, own, units), calipers, graft).parts
+        edge = _edge(values.pop(LENGTH_OF_EDGE, None), units or template.units or "mm")
+        return build_fragment(Graft(template, values), edge.mm, calipers)
+    return build(template, values, calipers, graft).parts
 
 
-def _edge(own: Mapping[str, str], units: Unit) -> Length:
+def _edge(given: object, units: Unit) -> Length:
     """Return the length of the edge that a fragment alone is made for."""
-    return parse_length(own.get(LENGTH_OF_EDGE, USUAL_EDGE[units]), units)
+    length = parse_length(USUAL_EDGE[units] if given is None else str(given), units)
+    if not SHORTEST_EDGE <= length <= LONGEST_EDGE:
+        raise UsageError(f"{LENGTH_OF_EDGE}: an edge is from 5 mm to 1500 mm long")
+    return length
 
 
-def _values(template: Template, given: Mapping[str, str], units: Unit | None) -> dict[str, object]:
-    """Return what is given as values; unknown names stay as they are, for the template to refuse."""
+def _values(
+    template: Template, given: Mapping[str, str], units: Unit | None
+) -> tuple[dict[str, object], list[tuple[str, Refusal]]]:
+    """Return what is given as values, and what cannot be one.
+
+    Names that are unknown stay as they are, for the template to refuse.
+    """
     known = {parameter.name: parameter for parameter in template.parameters}
     values: dict[str, object] = {}
     refusals = []
     for name, text in given.items():
         try:
-            values[name] = _value(known[name], text, units, template) if name in known else text
+            is_known = name in known
+            values[name] = (
+                given_value(known[name], text, units or template.units) if is_known else text
+            )
         except Refusal as refusal:
-            refusals.append((name, refusal))
-    if refusals:
-        _refuse(template.name, refusals)
-    return values
-
-
-def _value(parameter: Parameter, text: str, units: Unit | None, template: Template) -> object:
-    return given_value(parameter, text, units or template.units)
-
-
-def _refuse(template: str, refusals: Sequence[tuple[str, Refusal]]) -> NoReturn:
-    lines = [
-        f"{template}: {name}: {refusal.message}" + (f". {refusal.remedy}" if refusal.remedy else "")
-        for name, refusal in refusals
-    ]
-    raise UsageError("\n".join(lines))
+            refusals.append((f"{template.name}: {name}", refusal))
+    return values, refusals
 
 
 def _entries(template: Template, parts: Sequence[Part], workshop: Workshop) -> Iterator[BookPart]:
-    bound = [entry for part in parts for entry in _copies(template, part)]
+    def title(part: Part) -> str:
+        more = f": {part.name.replace('_', ' ')}" if len(parts) > 1 else ""
+        return f"{template.words}{more}"
+
+    bound = [entry for part in parts for entry in _copies(title(part), part)]
     for entry, letter in zip(bound, lettered(bound), strict=True):
         stock = workshop.stock_for(entry.role)
         yield BookPart(entry.key, entry.title, letter, entry.part, entry.role, stock)
 
 
-def _copies(template: Template, part: Part) -> Iterator[BoundPart]:
+def _copies(title: str, part: Part) -> Iterator[BoundPart]:
     """Yield a part as often as its template says; it keeps its key where it is alone."""
     role = ROLE_OF_STOCK.get(part.stock, "pages")
-    title = f"{template.words}: {part.name.replace('_', ' ')}"
     for number in range(1, part.quantity + 1):
         key = part.name.replace("_", "-") + (f"-{number}" if part.quantity > 1 else "")
         yield BoundPart(key, title, replace(part, quantity=1), role)

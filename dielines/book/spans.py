@@ -15,6 +15,7 @@ from ..part import exact_length
 from ..paths import Bounds, Number
 
 FINEST = 32  #: the finest fraction of an inch that is listed, as on a ruler
+OTHER_UNIT: dict[Unit, Unit] = {"in": "mm", "mm": "in"}
 STEPS: dict[Unit, Fraction] = {"in": MM_PER_UNIT["in"] / FINEST, "mm": Fraction(1, 10)}
 FINEST_MARK = MM_PER_UNIT["in"] / 64  #: mm
 NOTHING = 1e-6  #: mm; what a float may be off
