@@ -3,19 +3,53 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import islice, product
 
 from ..drawing import Caption, Group, Layer
+from ..landing import rectangle_of
 from ..part import Panel, Part
-from ..paths import Bounds, Point, bounds_of, encloses
+from ..paths import Bounds, Point, bounds_of, encloses, flattened, polyline
 from ..turning import caption_length
 from .join_words import panel_words
 
 LETTER, TITLE, NAME = 6.0, 2.2, 2.0  #: heights of capitals, mm
 LEAST = 1.2  #: mm; smaller ones cannot be read
+SMALLER = 0.8  #: from one height that is tried to the next
 AIR = 0.8  #: mm, around a text
+SAGITTA = 0.2  #: mm; so far the border of a panel may be off where texts are placed
 _SHARES = (0.5, 0.3, 0.7, 0.15, 0.85)  #: of a panel, where a text is tried
+
+
+@dataclass(frozen=True)
+class _Room:
+    """Where texts may stand: a panel, its holes, and what stands there already."""
+
+    panel: Panel
+    box: tuple[float, float, float, float]
+    holes: tuple[Bounds, ...]
+    is_rectangle: bool
+
+    def has(self, box: Bounds, taken: Iterable[Bounds]) -> bool:
+        """Return whether *box* lies inside the panel, outside its holes and apart from *taken*."""
+        left, bottom, right, top = self.box
+        if box.left < left or box.right > right or box.bottom < bottom or box.top > top:
+            return False
+        if any(_meet(box, other) for other in taken) or any(_meet(box, h) for h in self.holes):
+            return False
+        corners = product((box.left, box.right), (box.bottom, box.top))
+        return self.is_rectangle or all(encloses(self.panel.outline, place) for place in corners)
+
+
+def _room(panel: Panel) -> _Room:
+    box = bounds_of([panel.outline])
+    coarse = polyline(flattened(panel.outline, SAGITTA), closed=True)
+    return _Room(
+        Panel(panel.name, coarse),
+        (float(box.left), float(box.bottom), float(box.right), float(box.top)),
+        tuple(bounds_of([hole]) for hole in panel.holes),
+        rectangle_of(panel.outline) is not None,
+    )
 
 
 def with_names(group: Group, part: Part, letter: str) -> Group:
@@ -27,7 +61,8 @@ def with_names(group: Group, part: Part, letter: str) -> Group:
     found = list(_heading(_main_panel(part), letter, group.title, taken))
     taken += map(_box, found)
     for panel in part.panels if part.lines else ():
-        for caption in islice(_placed(panel, panel_words(part, panel.name), NAME, taken), 1):
+        text = panel_words(part, panel.name)
+        for caption in islice(_placed(_room(panel), text, NAME, taken), 1):
             found.append(caption)
             taken.append(_box(caption))
     return replace(group, captions=(*group.captions, *found))
@@ -47,33 +82,35 @@ def _area(panel: Panel) -> float:
 
 def _heading(panel: Panel, letter: str, title: str, taken: Sequence[Bounds]) -> Iterable[Caption]:
     """Return letter and title where there is room for both, else the one that finds some."""
+    room = _room(panel)
     if not letter:
-        return islice(_placed(panel, title, TITLE, taken), 1)
-    places = list(islice(_placed(panel, letter, LETTER, taken), len(_SHARES) ** 2))
+        return islice(_placed(room, title, TITLE, taken), 1)
+    places = list(islice(_placed(room, letter, LETTER, taken), len(_SHARES) ** 2))
     for first in places:
-        for second in _placed(panel, title, TITLE, [*taken, _box(first)]):
+        for second in _placed(room, title, TITLE, [*taken, _box(first)]):
             return first, second
     return places[:1]
 
 
-def _placed(panel: Panel, text: str, height: float, taken: Sequence[Bounds]) -> Iterator[Caption]:
-    """Yield *text* where it fits into *panel*: as large as there is room, level before upright."""
-    box = panel.bounds()
+def _placed(room: _Room, text: str, height: float, taken: Sequence[Bounds]) -> Iterator[Caption]:
+    """Yield *text* where there is room for it: as large as may be, level before upright."""
     while height >= LEAST:
         for angle in (0.0, 90.0):
-            for place in _places(box):
+            for place in _places(room, text, height, angle):
                 caption = _centred(text, height, angle, place)
-                if _fits(panel, _box(caption), taken):
+                if room.has(_box(caption), taken):
                     yield caption
-        height *= 0.8
+        height *= SMALLER
 
 
-def _places(box: Bounds) -> Iterator[Point]:
-    """Yield the middle of *box*, then places around it, above and below first."""
-    for x, y in product(_SHARES, _SHARES):
-        yield Point(
-            float(box.left) + x * float(box.width), float(box.bottom) + y * float(box.height)
-        )
+def _places(room: _Room, text: str, height: float, angle_deg: float) -> Iterator[Point]:
+    """Yield the middle of the panel, then places around it; none where the text is too long."""
+    left, bottom, right, top = room.box
+    width, rise = right - left, top - bottom
+    length = caption_length(Caption(Layer.LABEL, text, Point(0, 0), height))
+    if length <= (rise if angle_deg else width):
+        for x, y in product(_SHARES, _SHARES):
+            yield Point(left + x * width, bottom + y * rise)
 
 
 def _centred(text: str, height: float, angle_deg: float, at: Point) -> Caption:
@@ -92,19 +129,6 @@ def _box(caption: Caption) -> Bounds:
     if caption.angle_deg:
         return Bounds(x - caption.height - AIR, y - AIR, x + AIR, y + length + AIR)
     return Bounds(x - AIR, y - AIR, x + length + AIR, y + caption.height + AIR)
-
-
-def _fits(panel: Panel, box: Bounds, taken: Iterable[Bounds]) -> bool:
-    """Return whether *box* lies inside *panel*, outside its holes and apart from all *taken*."""
-    outer = panel.bounds()
-    if box.left < outer.left or box.right > outer.right:
-        return False
-    if box.bottom < outer.bottom or box.top > outer.top or any(_meet(box, b) for b in taken):
-        return False
-    corners = list(product((box.left, box.right), (box.bottom, box.top)))
-    return all(encloses(panel.outline, corner) for corner in corners) and not any(
-        _meet(box, bounds_of([hole])) for hole in panel.holes
-    )
 
 
 def _meet(a: Bounds, b: Bounds) -> bool:
