@@ -34,7 +34,7 @@ CALIPERS = {
     "tape": Fraction(127, 1000),
 }
 EDGE = Fraction(254, 10) * Fraction(17, 4)  #: of a page that a fragment is for: 4 1/4 in
-MOST_LINES = {"page": 40, "insert": 40, "case": 50, "edge": 50, "fold": 50}
+MOST_LINES = {"page": 40, "insert": 40, "case": 60, "edge": 60, "fold": 60}
 NEAR = 1e-6  #: mm or mm2
 SHEET = """
 template = "sheet"

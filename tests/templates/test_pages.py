@@ -5,6 +5,7 @@ gate doors and top pocket, and all usual sizes. Geometry: all else. Inches unles
 a unit is named; a photo of 5 x 3 1/2 makes a page of 5 1/4 x 3 3/4.
 """
 
+import random
 from fractions import Fraction
 
 import pytest
@@ -14,8 +15,11 @@ from shapely import Polygon
 from dielines.errors import TemplateError
 from dielines.landing import land, landing_of
 from dielines.language.building import ArgumentRefused, Graft, build
+from dielines.language.expressions import Scope, value_said
 from dielines.language.library import built_in_library
+from dielines.language.parameters import ParameterType
 from dielines.language.template import template_from_text
+from dielines.language.values import ValueKind, length
 from dielines.lengths import parse_length
 from dielines.part import LineKind, Part, Purpose
 from dielines.paths import bounds_of, flattened, signed_area
@@ -439,3 +443,60 @@ def test_a_size_that_a_page_cannot_take_is_told_at_that_size(name, arguments, to
         page(name, {**SMALL, **arguments})
     codes = {parameter: refusal.code for parameter, refusal in caught.value.refusals}
     assert codes == {told: "out-of-range"}
+
+
+def ranges_of(name: str) -> dict[str, tuple[Fraction, Fraction]]:
+    """Return both ends of each range, mm or a number, as they are for the usual page."""
+    template = LIBRARY.find(name)
+    values = build(template, usual(name), CALIPERS).resolved.values
+    scope = Scope({**values, "cardstock.caliper": length(CALIPER)}, "in")
+    ends = {
+        p.name: [value_said(raw, scope) for raw in (p.min, p.max)]
+        for p in template.parameters
+        if p.type in (ParameterType.LENGTH, ParameterType.COUNT)
+    }
+    unit = {ValueKind.LENGTH: 1, ValueKind.NUMBER: 1, ValueKind.BARE: INCH}
+    return {key: tuple(end.amount * unit[end.kind] for end in pair) for key, pair in ends.items()}
+
+
+def drawn_sizes(name: str, chance: random.Random, ranges) -> dict[str, object]:
+    """Return sizes of about a third of the parameters, from just too small to just too large."""
+    sizes: dict[str, object] = {}
+    for parameter in LIBRARY.find(name).parameters:
+        if chance.random() < 0.65:
+            continue
+        if parameter.type is ParameterType.CHOICE:
+            sizes[parameter.name] = chance.choice(parameter.choices)
+        elif parameter.type is ParameterType.COUNT:
+            sizes[parameter.name] = chance.randrange(0, 7)
+        else:
+            low, high = ranges[parameter.name]
+            sizes[parameter.name] = length(
+                low + (high - low) * Fraction(chance.randrange(-1, 23), 21)
+            )
+    return sizes
+
+
+def hold_any_sizes(name: str, times: int) -> None:
+    """Hold that any sizes make a page or are told at a parameter, never deep in a map or an edit."""
+    chance, made, ranges = random.Random(name), 0, ranges_of(name)
+    for _ in range(times):
+        sizes = {**usual(name), **drawn_sizes(name, chance, ranges)}
+        try:
+            parts = build(LIBRARY.find(name), sizes, CALIPERS).parts
+        except ArgumentRefused:
+            continue
+        made += 1
+        assert all(Polygon(flattened(part.outline[0])).is_valid for part in parts), sizes
+    assert made > times / 8
+
+
+@EVERY_PAGE
+def test_any_sizes_make_a_page_or_are_told_at_a_parameter(name):
+    hold_any_sizes(name, 40)
+
+
+@pytest.mark.soak
+@EVERY_PAGE
+def test_many_more_sizes_make_a_page_or_are_told_at_a_parameter(name):
+    hold_any_sizes(name, 2000)
