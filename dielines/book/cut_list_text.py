@@ -21,7 +21,7 @@ WIDTH = 100
 ASSUMED = "assumed"
 _GRAIN = {"up": "up", "across": "across", "free": "any"}
 _ROLES = {"wrap": "the joint wrap", "lining": "the spine lining", "edges": "edge strips"}
-_REMARK = 65  #: column of the remarks
+_TITLES, _REMARK = 66, 68  #: columns of the titles of parts, of the remarks on lines
 _NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
@@ -47,7 +47,7 @@ def _section(title: str, lines: Iterator[str]) -> Iterator[str]:
 
 
 def _head(book: Book) -> Iterator[str]:
-    yield f"{book.title}: cut list"
+    yield from _wrapped(f"{book.title}: cut list")
     yield ""
     copies, spares = book.request.copies, book.request.spares
     if copies > 1 or spares:
@@ -59,7 +59,7 @@ def _head(book: Book) -> Iterator[str]:
     yield from _wrapped(
         "Parts with one letter are cut alike. Sizes are across x up, as each part lies in the guide "
         "with its face towards you; places are measured from the edges of the whole part, those of notches, holes and windows to "
-        "their middle. "
+        "their middle. A line that does not run from edge to edge says where it does: top 1/2 to 2. "
         "≈ stands before what was rounded, to 1/32 in or 0.1 mm."
     )
 
@@ -67,7 +67,8 @@ def _head(book: Book) -> Iterator[str]:
 def _parts(book: Book, rows: Sequence[Row]) -> Iterator[str]:
     yield from part_lines(rows, book.units)
     yield ""
-    yield f"{book.tape.name}, {_thickness(book.tape.thickness, book.tape.thickness_is_typical)}"
+    thickness = _thickness(book.tape.thickness, book.tape.thickness_is_typical)
+    yield from _wrapped(f"{book.tape.name}, {thickness}", 0, 4)
 
 
 def part_lines(rows: Sequence[Row], units: Unit) -> Iterator[str]:
@@ -92,12 +93,12 @@ def _thickness(caliper: Length, is_typical: bool) -> str:
 
 
 def _columns(letter: str, cut: str, size: str, other: str, grain: str, part: str) -> str:
-    return f"{letter:<4}{cut:>4}  {size:<24}{other:<19}{grain:<8}{part}".rstrip()
+    return f"{letter:<4}{cut:>4}  {size:<23} {other:<23} {grain:<8}{part}".rstrip()
 
 
 def _row_lines(row: Row, units: Unit) -> Iterator[str]:
     titles = "; ".join(merged_titles([entry.title for entry in row.entries]))
-    first, *others = wrap(titles, WIDTH - 61, break_on_hyphens=False)
+    first, *others = wrap(titles, WIDTH - _TITLES, break_on_hyphens=False)
     size, other_size = (size_words(row, unit) for unit in (units, OTHER_UNIT[units]))
     grain = _GRAIN[row.part.grain]
     yield _columns(row.letter, str(row.total), size, other_size, grain, first)
@@ -112,11 +113,17 @@ def size_words(row: Row, unit: Unit) -> str:
 
 def work_lines(rows: Sequence[Row], units: Unit) -> Iterator[str]:
     """Yield for each letter its scores, notches and corners, and its mirror image."""
-    blocks = [list(_block(row, rows, units)) for row in rows]
-    for number, block in enumerate(block for block in blocks if len(block) > 1):
+    blocks = (list(_block(row, rows, units)) for row in rows if _says_more(row))
+    for number, block in enumerate(blocks):
         if number:
             yield ""
         yield from block
+
+
+def _says_more(row: Row) -> bool:
+    """Return whether there is more to tell than letter and size."""
+    has_image = row.mirror_image not in ("", row.letter)
+    return bool(row.worklines or row.corners or row.notes or has_image)
 
 
 def _block(row: Row, rows: Sequence[Row], units: Unit) -> Iterator[str]:
@@ -124,7 +131,7 @@ def _block(row: Row, rows: Sequence[Row], units: Unit) -> Iterator[str]:
     sizes = f"{size_words(row, units)} {units}, {size_words(row, other)} {other}"
     title = merged_titles([entry.title for entry in row.entries])[0]
     more = ", and others" if len(row.entries) > 1 else ""
-    yield f"{row.letter:<4}{title}{more}: {sizes}"
+    yield from _wrapped(f"{row.letter:<4}{title}{more}: {sizes}", 0, 4)
     yield from (f"    {line}" for line in _mirror_lines(row, rows))
     for note in dict.fromkeys(row.notes):
         yield from _wrapped(note, 4, 4)
@@ -193,7 +200,7 @@ def _from_top(line: Workline, units: Unit) -> _TableRow:
 def _remark(line: Workline, reach: Span, start: str, units: Unit) -> str:
     """Return what a line parts and how far it reaches, or the size and shape of anything else."""
     if line.way in (Way.UPRIGHT, Way.LEVEL):
-        along = "" if reach.is_whole else f"{shown_reach(reach, units)} from {start}"
+        along = "" if reach.is_whole else f"{start} {shown_reach(reach, units)}"
         return ", ".join(filter(None, [_plain(line.name), along]))
     size = shown_sides(line.across.size, line.up.size, units)
     shape = f"{line.way.value}, see the guide" if line.way is not Way.NONE else line.detail
@@ -221,7 +228,7 @@ def _table_line(
     what: str, near: str, far: str, unit: str, other_near: str, other_far: str, other_unit: str
 ) -> str:
     first = f"{near:>10}{far:>11} {unit:<2}"
-    return f"    {what:<14}{first}{other_near:>9}{other_far:>9} {other_unit:<2}"
+    return f"    {what:<14}{first}{other_near:>11}{other_far:>11} {other_unit:<2}"
 
 
 def _corner_lines(row: Row, units: Unit) -> Iterator[str]:
