@@ -250,7 +250,7 @@ def _entry(template: Template) -> str:
 
 def _resolved(template: Template) -> Resolved:
     outer = {f"{role}.caliper": length(mm) for role, mm in CALIPERS.items()}
-    if template.kind == "edge":
+    if template.kind in ("edge", "fold"):
         outer["length"] = length(EDGE)
     root = template.fresh_document().root
     return resolve(template.parameters, template.derived, {}, outer, template.units, root)

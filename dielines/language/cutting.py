@@ -10,7 +10,7 @@ from ..documents import Refusal, beneath
 from ..fields import name_of_kind
 from ..landing import land, overhang_of
 from ..part import Purpose, Stroke
-from ..paths import Number, Path, Point, bounds_of, reversed_path
+from ..paths import Number, Path, Point, bounds_of, flattened, reversed_path
 from ..poses import poses
 from ..rigid import Pose
 from .drafts import Draft, names_of, rigid_pairs
@@ -67,9 +67,24 @@ def cut_notch(draft: Draft, panel: str, path: Path) -> Draft:
     """Return *draft* with the open *path* cut into a straight edge of *panel*."""
     shape = draft.shape(panel)
     try:
-        return draft.with_shape(_spliced_along(shape, path))
+        cut = _spliced_along(shape, path)
     except Refusal:
-        return draft.with_shape(_spliced_along(shape, reversed_path(path)))
+        cut = _spliced_along(shape, reversed_path(path))
+    _refuse_cut_through(cut)
+    return draft.with_shape(cut)
+
+
+def _refuse_cut_through(shape: Shape) -> None:
+    """Raise Refusal when a cut reaches another edge of the panel, or leaves it."""
+    from shapely.geometry import Polygon
+
+    corners = flattened(shape.outline())
+    if len(corners) < 3 or not Polygon(corners).is_valid:
+        raise Refusal(
+            "cut-through",
+            f"the cut goes through {shape.name!r} to its other side",
+            "Make it shallower.",
+        )
 
 
 def _spliced_along(shape: Shape, path: Path) -> Shape:

@@ -90,9 +90,17 @@ def _side_of(start: Point, end: Point, box: Bounds) -> str:
 
 
 def without_idle_corners(ring: Sequence[Corner]) -> tuple[Corner, ...]:
-    """Return *ring* without corners that lie on the straight line between their neighbours."""
+    """Return *ring* without corners on a straight line with their neighbours.
+
+    Those at which the ring turns back on itself go as well: a cut that begins at
+    the end of an edge leaves one.
+    """
     kept = _without_empty_pieces(ring)
-    return tuple(c for i, c in enumerate(kept) if not _is_idle(kept, i))
+    while True:
+        fewer = _without_empty_pieces([c for i, c in enumerate(kept) if not _is_idle(kept, i)])
+        if len(fewer) in (len(kept), 0):
+            return kept
+        kept = fewer
 
 
 def _is_idle(ring: Sequence[Corner], i: int) -> bool:
@@ -103,8 +111,8 @@ def _is_idle(ring: Sequence[Corner], i: int) -> bool:
     bx, by = after.x - here.x, after.y - here.y
     cross, along = ax * by - ay * bx, ax * bx + ay * by
     if isinstance(cross, Fraction):
-        return cross == 0 and along > 0
-    return abs(cross) < 1e-9 * max(1.0, abs(float(along))) and along > 0
+        return cross == 0
+    return abs(cross) < 1e-9 * max(1.0, abs(float(along)))
 
 
 def corner_index(shape: Shape, name: str) -> int:

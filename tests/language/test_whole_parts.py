@@ -83,3 +83,45 @@ def test_what_covers_a_panel_that_nobody_speaks_of_is_a_fault():
     with pytest.raises(TemplateError) as caught:
         build_fragment(Graft(fragment), Fraction(50), CALIPERS)
     assert [fault.code for fault in caught.value.faults] == ["no-panel"]
+
+
+SLOTTED = """[parts.page]
+bound = "leaf left"
+columns = [30, 20]
+rows = ["70 : leaf turn"]
+folds = {{ "leaf | turn" = "valley" }}
+edits = [
+  {{ slots = "leaf | turn", width = "100 / 7", parts = 7, which = "{which}" }},
+  {{ tape = "turn", side = "face", edge = "right", inset = 1, width = 3 }},
+]"""
+
+
+@pytest.mark.parametrize(("which", "count"), [("even", 3), ("odd", 4)])
+def test_slots_may_begin_at_the_end_of_a_fold(which, count):
+    part = page(SLOTTED.format(which=which))
+    slot = 10 * Fraction(100, 7)
+    assert signed_area(part.outline[0]) + sum(map(signed_area, part.outline[1:])) == (
+        50 * 70 - count * slot
+    )
+    assert sum(signed_area(panel.outline) for panel in part.panels) == 50 * 70 - count * slot
+    assert len(part.lines[0].pieces) == 7 - count
+
+
+@pytest.mark.parametrize("depth", [20, 21, 400])
+def test_a_cut_that_reaches_the_other_side_of_its_panel_is_told(depth):
+    with pytest.raises(TemplateError) as caught:
+        page(f"""[parts.page]
+columns = [100, 20]
+rows = ["40 : leaf tab"]
+edits = [{{ notch = "tab", edge = "right", style = "square", width = 10, depth = {depth} }}]
+folds = {{ "leaf | tab" = 90 }}""")
+    assert [fault.code for fault in caught.value.faults] == ["cut-through"]
+
+
+def test_a_cut_that_stops_a_hair_before_the_other_side_is_made():
+    part = page("""[parts.page]
+columns = [100, 20]
+rows = ["40 : leaf tab"]
+edits = [{ notch = "tab", edge = "right", style = "square", width = 10, depth = "20 - 1/7" }]
+folds = { "leaf | tab" = 90 }""")
+    assert signed_area(part.outline[0]) == 120 * 40 - 10 * (20 - Fraction(1, 7))
