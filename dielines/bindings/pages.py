@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from ..errors import TemplateError
 from ..language.building import Built
 from ..part import Part, Side
 from ..part_motion import mirrored
@@ -68,6 +69,28 @@ class BoundPage:
     def side_towards(self, cover: Towards) -> Side:
         """Return the side of its paper that looks to *cover*."""
         return Side.FACE if self.body.looks is cover else Side.REVERSE
+
+
+class PagesRefused(Exception):
+    """Pages that the binding cannot hold."""
+
+    def __init__(self, problems: Mapping[int, str]) -> None:
+        """Keep why, by the number of each page."""
+        super().__init__("; ".join(f"page {n}: {text}" for n, text in problems.items()))
+        self.problems = dict(problems)
+
+
+def bound_pages(bodies: Iterable[Body], bind: Callable[[Body], BoundPage]) -> list[BoundPage]:
+    """Return all pages as *bind* makes them; raises PagesRefused with all that cannot be held."""
+    pages, problems = [], {}
+    for body in bodies:
+        try:
+            pages.append(bind(body))
+        except TemplateError as problem:
+            problems[body.number] = "; ".join(fault.message for fault in problem.faults[:3])
+    if problems:
+        raise PagesRefused(problems)
+    return pages
 
 
 def bound_page(body: Body, built: Built, half: Towards) -> BoundPage:

@@ -17,7 +17,7 @@ from .covered import covered_notes
 from .frame import Frame
 from .holding import channel_places, cover_join, spine_join
 from .joining import hinge_motion, numbered, placed_join
-from .pages import BoundPage, bound_page
+from .pages import BoundPage, bound_page, bound_pages
 from .spine import find_reach, find_spine
 
 NAME = "tab and channel"
@@ -47,7 +47,7 @@ def bind(bodies: Sequence[Body], frame: Frame) -> Bound:
     notes = find_spine(frame, channel_names(len(bodies)), len(bodies), JUNCTION_BULK)
     notes += find_reach(frame)
     find_case_sizes(frame)
-    pages = [_bound_page(body, len(bodies), frame) for body in bodies]
+    pages = bound_pages(bodies, lambda body: _bound_page(body, len(bodies), frame))
     notes += covered_notes(pages, frame)
     strip = _strip_parts(bodies, frame)
     case = case_parts(frame)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from ..bindings.bound import Body, Towards
+from ..bindings.covered import COVERED
 from ..documents import Refusal
 from ..errors import TemplateError
 from ..language.building import ArgumentRefused, Built, build
@@ -15,6 +16,8 @@ from ..language.template import Template
 from ..language.values import Value, length
 from ..lengths import ZERO, Length
 from ..sizes.reasons import Sizes
+from ..sizes.usual import Origin
+from .refusals import place_of_page, place_of_size
 from .request import BookRequest, Looks, Mats, PageEdge, PageRequest
 
 #: parameters of a page that take a size of the book under another name
@@ -47,11 +50,21 @@ class PageMaker:
             (page.place / "bound").report("not-at-spine", "this binding holds pages at the spine")
             return None
         built = self._built(page)
-        if built is None:
+        if built is None or not self._is_bound_at_side(page, built):
             return None
         looks = looks_middle if page.looks is Looks.MIDDLE else looks_middle.other
         words = page.kind.replace("-", " ")
         return Body(page.number, words, built, looks, self._contents(page))
+
+    def _is_bound_at_side(self, page: PageRequest, built: Built) -> bool:
+        """Return whether one part has its bound edge at the left or right; report it otherwise."""
+        bound = [part.bound for part in built.parts if part.bound]
+        if len(bound) == 1 and bound[0].side in ("left", "right"):
+            return True
+        message = f"{built.template.words!r} is no page that can be held at the spine"
+        remedy = "Its template has to name one bound edge, at the left or the right."
+        place_of_page(self.request, page).report("no-bound-edge", message, remedy)
+        return False
 
     def _built(self, page: PageRequest) -> Built | None:
         template = self.library.find(page.kind)
@@ -71,7 +84,8 @@ class PageMaker:
         try:
             return build(template, arguments, self.calipers, argument_units=self.request.units)
         except ArgumentRefused as refused:
-            usual = {name for name, _ in refused.refusals} - set(page.given) - {"width", "height"}
+            names = {name for name, _ in refused.refusals}
+            usual = {name for name in names - set(page.given) if self._may_give_way(name)}
             if usual:
                 kept = {name: value for name, value in arguments.items() if name not in usual}
                 return self._build(page, template, kept)
@@ -80,13 +94,24 @@ class PageMaker:
         except TemplateError as problem:
             told = "; ".join(fault.message for fault in problem.faults[:3])
             words = template.words
-            page.place.report("impossible", f"{words} cannot be made in these sizes: {told}")
+            place = place_of_page(self.request, page)
+            place.report("impossible", f"{words} cannot be made in these sizes: {told}")
         return None
 
+    def _may_give_way(self, name: str) -> bool:
+        """Return whether a parameter has a size that nobody asked for: the usual one."""
+        size = SIZE_OF_PARAMETER.get(name, name)
+        rows = self.request.usual.rows
+        return size == COVERED or (size in rows and rows[size].origin is Origin.USUAL)
+
     def _report(self, page: PageRequest, name: str, refusal: Refusal) -> None:
-        given = page.given.get(name)
-        place = given.place if given else page.place.called(f"page {page.number}: {name}")
-        place.report(refusal.code, refusal.message, refusal.remedy)
+        """Report a refused parameter where the page, else where the book says its size."""
+        if name in page.given:
+            page.given[name].place.report(refusal.code, refusal.message, refusal.remedy)
+            return
+        message = f"page {page.number}: {page.kind.replace('-', ' ')}: {refusal.message}"
+        size = SIZE_OF_PARAMETER.get(name, name)
+        place_of_size(self.request, size).report(refusal.code, message, refusal.remedy)
 
     def _arguments(self, page: PageRequest, template: Template) -> dict[str, object]:
         """Return the sizes of the book that the template asks for, and what the page sets itself."""
@@ -99,6 +124,8 @@ class PageMaker:
                 arguments[name] = length((value / 2 if name == "tape_margin" else value).mm)
         if "photo" in names and page.photo:
             arguments["photo"] = length(page.photo.across.mm)
+        if "photo_height" in names and page.photo:
+            arguments["photo_height"] = length(page.photo.up.mm)
         arguments.update((name, given.value) for name, given in page.given.items())
         if arguments.get("depth") == TO_FIT or (
             "depth" in names and "depth" not in self.sizes and "depth" not in page.given
@@ -124,8 +151,8 @@ class PageMaker:
                 ", and the cover tab" if is_end else ""
             )
             self.sizes.take(stack, layers, told)
-            step = "1/16 in" if self.request.units == "in" else "1 mm"
-            formula = f"round_up(page_{page.number}_holds + {stack}, {step})"
+            step, least = ("1/16 in", "1/16 in") if self.request.units == "in" else ("1 mm", "2 mm")
+            formula = f"max(round_up(page_{page.number}_holds + {stack}, {step}), {least})"
             self.sizes.derive(name, formula, "to fit")
         return length(self.sizes.length(name).mm)
 

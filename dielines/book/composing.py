@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 
 from ..bindings.bound import Body, Bound, BoundPart, Note
 from ..bindings.covered import find_covered
-from ..bindings.frame import Frame, SpineRule
+from ..bindings.frame import Frame, SizesRefused, SpineRule
+from ..bindings.pages import PagesRefused
 from ..bindings.registry import bindings
-from ..errors import BookError
+from ..documents import Document
+from ..errors import BookError, Defect, Fault
 from ..language.library import Library
 from ..lengths import Length
-from ..part import exact_length
 from ..sizes.reasons import Sizes
-from ..workshop.fits import fit_on
 from ..workshop.sizes import Size
-from ..workshop.stock import Grain, Sheet
 from ..workshop.workshop import Workshop
 from .alternatives import kinds_that_fit
 from .beads import with_bead
@@ -28,20 +28,19 @@ from .letters import lettered
 from .materials import Materials, materials_of
 from .mats import mat_parts
 from .page_size import LEAST_PAGE, find_page_size
+from .refusals import report_pages, report_sizes
 from .request import BookRequest, Half, Mats, PageRequest, Rule, SizeKind
-from .sheets_fit import fit_notes, longest_strip, part_grain
+from .sheets_fit import fit_notes, longest_strip, sheet_alone, size_fit
 
 
 def compose(request: BookRequest, workshop: Workshop, library: Library) -> Book:
     """Return the composed book; raises BookError with everything that is wrong with it."""
     materials = materials_of(request, workshop)
-    request.document.settle()
+    inserts = list(insert_parts(request, library, materials.calipers()))
     if request.size.kind is SizeKind.SHEET:
-        request = _for_sheet(request, workshop, library, materials)
+        request, materials = _for_sheet(request, workshop, library, materials)
     frame, bound = _bound(request, workshop, library, materials)
     pages = [with_bead(e) if request.usual.word("bead") == "on" else e for e in bound.parts]
-    inserts = list(insert_parts(request, library, frame.calipers))
-    request.document.settle()
     parts = [*pages, *_mats(request, bound, frame.sizes), *inserts]
     book = _book(request, materials, workshop, frame, bound, parts)
 
@@ -61,13 +60,29 @@ def _bound_with(
 ) -> Bound | None:
     """Return the bound book with one page in the place of another, or None when that is impossible."""
     pages = tuple(page if other.number == page.number else other for other in request.pages)
-    document = replace(request.document, faults=[])
+    return _tried(replace(request, pages=pages), workshop, library, materials)
+
+
+def _tried(
+    request: BookRequest, workshop: Workshop, library: Library, materials: Materials
+) -> Bound | None:
+    """Return the bound book, or None where that is impossible."""
     try:
-        return _bound(
-            replace(request, pages=pages, document=document), workshop, library, materials
-        )[1]
+        with _trial(request.document):
+            return _bound(request, workshop, library, materials)[1]
     except BookError:
         return None
+
+
+@contextmanager
+def _trial(document: Document) -> Iterator[None]:
+    """Let a book be tried: faults found inside are raised, and not kept."""
+    kept = list(document.faults)
+    document.faults.clear()
+    try:
+        yield
+    finally:
+        document.faults[:] = kept
 
 
 def _bound(
@@ -80,41 +95,59 @@ def _bound(
     frame = _frame(request, sizes, workshop, library, materials)
     bodies = _bodies(request, frame, materials) if is_possible else []
     request.document.settle()
-    return frame, bindings()[request.binding].bind(bodies, frame)
+    try:
+        return frame, bindings()[request.binding].bind(bodies, frame)
+    except SizesRefused as refused:
+        report_sizes(request, sizes.reasons(), refused)
+    except PagesRefused as refused:
+        report_pages(request, refused)
+    request.document.settle()
+    raise Defect(f"{request.document.name}: it cannot be bound, and no fault says why")
 
 
 def _for_sheet(
     request: BookRequest, workshop: Workshop, library: Library, materials: Materials
-) -> BookRequest:
-    """Return the request with the largest page of which all parts fit the sheet; raises BookError."""
-    stock = materials.stocks["pages"]
-    sheet = Sheet(request.size.sides, stock.sheets[0].grain if stock.sheets else Grain.UP)
+) -> tuple[BookRequest, Materials]:
+    """Return the request with the largest page of which all parts fit the sheet, and that sheet alone.
+
+    Raises BookError where there is no such page.
+    """
+    stock = sheet_alone(materials.stocks["pages"], request.size.sides)
+    materials = replace(materials, stocks={**materials.stocks, "pages": stock})
 
     def fits(page: Size) -> bool:
-        document = replace(request.document, faults=[])
-        trial = replace(request, size=with_page(request.size, page), document=document)
-        try:
-            _, bound = _bound(trial, workshop, library, materials)
-        except BookError:
-            return False
-        return all(
-            fit_on(
-                Size(exact_length(entry.part.width), exact_length(entry.part.height)),
-                part_grain(entry.part),
-                sheet,
-                stock.is_one_way_up,
-                workshop.reach_for(stock),
-            ).is_good
-            for entry in bound.parts
-            if entry.role == "pages"
-        )
+        trial = replace(request, size=with_page(request.size, page))
+        bound = _tried(trial, workshop, library, materials)
+        pages = [entry.part for entry in bound.parts if entry.role == "pages"] if bound else []
+        return bool(pages) and all(size_fit(part, stock, workshop) for part in pages)
 
     page = largest_page(request.size.sides, LEAST_PAGE, request.units, fits)
     if page is None:
-        request.size.place.report("no-page", "no page fits this sheet", "Choose a larger sheet.")
-        request.document.settle()
-        return request
-    return replace(request, size=with_page(request.size, page))
+        half = Size(request.size.sides.across / 2, request.size.sides.up / 2)
+        trial = replace(request, size=with_page(request.size, half))
+        raise _no_page(request, _faults_of(trial, workshop, library, materials))
+    return replace(request, size=with_page(request.size, page)), materials
+
+
+def _no_page(request: BookRequest, others: Sequence[Fault]) -> BookError:
+    """Return the error that no page fits the sheet, or what else keeps any page from being made."""
+    if not others:
+        message = "no page that can be made fits this sheet"
+        request.size.place.report("no-page", message, "Choose a larger sheet.")
+    return BookError([*request.document.faults, *others])
+
+
+def _faults_of(
+    request: BookRequest, workshop: Workshop, library: Library, materials: Materials
+) -> list[Fault]:
+    """Return what is wrong with a book beside its size."""
+    try:
+        with _trial(request.document):
+            _bound(request, workshop, library, materials)
+    except BookError as problem:
+        line = request.size.place.position()[0]
+        return [fault for fault in problem.faults if fault.line != line]
+    return []
 
 
 def _frame(

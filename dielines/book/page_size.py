@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..lengths import Length, millimetres, show
+from ..lengths import ZERO, Length, millimetres, show
 from ..sizes.reasons import Sizes
 from .request import BookRequest, SizeKind
 
@@ -29,7 +29,7 @@ def find_page_size(request: BookRequest, sizes: Sizes) -> bool:
         sizes.derive("page_width", "board_width - fore_edge")
         sizes.derive("page_height", "board_height - 2 * square")
         _photo_from_page(sizes)
-    return _is_large_enough(request, sizes)
+    return _is_large_enough(request, sizes) and _has_room_for_photo(request, sizes)
 
 
 def _take(sizes: Sizes, name: str, across: Length, up: Length) -> None:
@@ -40,6 +40,18 @@ def _take(sizes: Sizes, name: str, across: Length, up: Length) -> None:
 def _photo_from_page(sizes: Sizes) -> None:
     sizes.derive("photo_width", "page_width - 2 * margin")
     sizes.derive("photo_height", "page_height - 2 * margin")
+
+
+def _has_room_for_photo(request: BookRequest, sizes: Sizes) -> bool:
+    smallest = min(sizes.length("photo_width"), sizes.length("photo_height"))
+    if smallest > ZERO:
+        return True
+    request.size.place.report(
+        "out-of-range",
+        f"a page of this size has no room for a photo between margins of {show(sizes.length('margin'), request.units)}",
+        "Choose a smaller margin under [usual], or a larger size.",
+    )
+    return False
 
 
 def _is_large_enough(request: BookRequest, sizes: Sizes) -> bool:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from ..bindings.bound import Note
 from ..lengths import Length, Unit, show
 from ..part import Part, exact_length
 from ..workshop.fits import Fit, PartGrain, best_fit, fits, larger_sheet
 from ..workshop.sizes import MAX_SIDE, Size
-from ..workshop.stock import Stock
+from ..workshop.stock import Grain, Sheet, Stock
+from ..workshop.stock_entries import grain_along
 from ..workshop.workshop import Workshop
 from .book import Book, BookPart
 
@@ -42,6 +44,16 @@ def size_fit(part: Part, stock: Stock, workshop: Workshop) -> bool:
     size = Size(exact_length(part.width), exact_length(part.height))
     fit = best_fit(fits(size, part_grain(part), stock, workshop.reach_for(stock)))
     return fit is None or fit.is_good
+
+
+def sheet_alone(stock: Stock, size: Size) -> Stock:
+    """Return *stock* as if it were sold in that one size, its grain as on its first sheet."""
+    word = "long"
+    if stock.sheets:
+        first = stock.sheets[0]
+        is_long = grain_along("long", first.size) is first.grain
+        word = "none" if first.grain is Grain.NONE else "long" if is_long else "short"
+    return replace(stock, sheets=(Sheet(size, grain_along(word, size)),))
 
 
 def part_size(entry: BookPart) -> Size:
