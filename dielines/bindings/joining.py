@@ -107,7 +107,7 @@ def template_join(join: TemplateJoin, keys: Mapping[str, str], parts: Mapping[st
         side=zone.side,
         onto_part=keys[join.onto_part],
         onto_panel=join.onto_panel,
-        onto_side=Side.FACE,
+        onto_side=join.onto_side,
         offset=Point(target.left + at.x, target.bottom + at.y),
         width=box.width,
         height=box.height,

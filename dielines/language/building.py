@@ -11,20 +11,22 @@ from ..documents import Document, Place, Refusal, beneath
 from ..fields import Field, Kind, checked, is_kind, name_of_kind
 from ..lengths import Unit
 from ..part import Fragment, Part
+from ..paths import Number
 from .assembly import PartHead, assembled, refuse_loose
 from .borders import borders_of
 from .cellmap import names_said, read_map, repeat_count, scope_with
 from .covers import cover_draft, read_cover
 from .custom import read_custom
-from .drafts import Draft, fold_sides, outlines_of
+from .drafts import Draft, Flat, fold_sides, outlines_of
 from .editing import apply_edits, holds, numbered_text, side_named
 from .expressions import Scope, whole_of
 from .folding_keys import parse_key, read_sayings, read_steps, rules_for
 from .grafts import bound_length, grafted
 from .joins import TemplateJoin, read_joins
 from .landing_check import check_landings
+from .lines import line_named
 from .parameters import Resolved, resolve
-from .settings import fragment_of, settings_of, told
+from .settings import LENGTH_OF_EDGE, fragment_of, settings_of, told
 from .template import Template
 from .values import Value, length
 from .wraps import read_wrap
@@ -107,32 +109,16 @@ def build(
     document = template.fresh_document()
     resolved = _resolved(template, document, arguments, calipers, {}, argument_units)
     scope = _scope(template, resolved, calipers)
-    fold_edits = _fold_edits(graft, calipers)
-    parts = tuple(_parts(template, document, scope, calipers, fold_edits))
+    on_fold = graft if graft and graft.template.kind == "fold" else None
+    parts = tuple(_parts(template, document, scope, calipers, on_fold))
     document.settle()
     joins = read_joins(document.root / "joins", template.joins, scope, parts)
     document.settle()
     for part in parts:
         check_landings(document.root / "parts" / part.name, part)
     document.settle()
-    built = Built(template, _told(parts, template, scope, graft, fold_edits), joins, resolved)
+    built = Built(template, told(parts, template, scope.names), joins, resolved)
     return with_graft(built, graft, calipers) if graft and graft.template.kind == "edge" else built
-
-
-def _told(
-    parts: Sequence[Part],
-    template: Template,
-    scope: Scope,
-    graft: Graft | None,
-    fold_edits: _FoldEdits | None,
-) -> tuple[Part, ...]:
-    """Return *parts* with what they were made with, a fragment on the bound fold included."""
-    told_parts = told(parts, template, scope.names)
-    if graft is None or fold_edits is None:
-        return told_parts
-    settings = settings_of(graft.template, fold_edits.scope.names)
-    fragment = Fragment(graft.template.name, graft.template.version, settings)
-    return tuple(replace(part, graft=fragment) if part.bound else part for part in told_parts)
 
 
 def _resolved(
@@ -169,22 +155,14 @@ def _scope(template: Template, resolved: Resolved, calipers: Mapping[str, Fracti
     return Scope(names=names, units=template.units, choices=choices)
 
 
-@dataclass(frozen=True)
-class _FoldEdits:
-    """What a fragment of kind fold does on the bound fold, with its own names."""
-
-    place: Place
-    entries: tuple[Any, ...]
-    scope: Scope
-
-
-def _fold_edits(graft: Graft | None, calipers: Mapping[str, Fraction]) -> _FoldEdits | None:
-    if graft is None or graft.template.kind != "fold":
-        return None
-    document = graft.template.fresh_document()
-    resolved = _resolved(graft.template, document, graft.arguments, calipers, {})
+def _fragment_scope(
+    graft: Graft, document: Document, edge_length: Number, calipers: Mapping[str, Fraction]
+) -> Scope:
+    """Return the names of a fragment for an edge or a fold of this length."""
+    outer = {LENGTH_OF_EDGE: length(Fraction(edge_length))}
+    resolved = _resolved(graft.template, document, graft.arguments, calipers, outer)
     scope = _scope(graft.template, resolved, calipers)
-    return _FoldEdits(document.root / "edits", graft.template.edits, scope)
+    return replace(scope, names={**scope.names, **outer})
 
 
 def _parts(
@@ -192,7 +170,7 @@ def _parts(
     document: Document,
     scope: Scope,
     calipers: Mapping[str, Fraction],
-    fold_edits: _FoldEdits | None,
+    on_fold: Graft | None,
 ) -> Iterable[Part]:
     made: list[Part] = []
     for name, table in template.parts.items():
@@ -201,7 +179,7 @@ def _parts(
             place.report("wrong-kind", f"expected a table, got {name_of_kind(table)}")
             continue
         with place.collecting():
-            builder = _PartBuilder(template, place, table, calipers, fold_edits)
+            builder = _PartBuilder(template, place, table, calipers, on_fold)
             made.extend(builder.parts(name, scope, made))
     return made
 
@@ -212,7 +190,7 @@ class _PartBuilder:
     place: Place
     table: Mapping[str, Any]
     calipers: Mapping[str, Fraction]
-    fold_edits: _FoldEdits | None
+    on_fold: Graft | None  #: a fragment of kind fold
 
     def parts(self, name: str, scope: Scope, made: Sequence[Part]) -> list[Part]:
         """Return the part, or all of its repeats; faults are reported."""
@@ -248,9 +226,9 @@ class _PartBuilder:
             refuse_loose(draft)
             draft = apply_edits(draft, self.place / "edits", fields.get("edits", []), scope)
             head = self._head(name, fields, scope, draft)
-            draft = self._with_fold_edits(draft, head)
+            draft, fragment = self._with_fold_edits(draft, head)
             if len(self.place.document.faults) == before:
-                return [replace(assembled(draft, head), **covered)]
+                return [replace(assembled(draft, head), graft=fragment, **covered)]
         return []
 
     def _scope_with_caliper(self, fields: Mapping[str, Any], scope: Scope) -> Scope:
@@ -318,13 +296,20 @@ class _PartBuilder:
             mouths=_mouths(draft, fields.get("mouth", {})),
         )
 
-    def _with_fold_edits(self, draft: Draft, head: PartHead) -> Draft:
-        if self.fold_edits is None or head.bound is None or head.bound[1] != "fold":
-            return draft
-        entries = [_on_bound_fold(entry, head.bound[0]) for entry in self.fold_edits.entries]
-        edited = apply_edits(draft, self.fold_edits.place, entries, self.fold_edits.scope)
-        self.fold_edits.place.document.settle()
-        return edited
+    def _with_fold_edits(self, draft: Draft, head: PartHead) -> tuple[Draft, Fragment | None]:
+        """Return *draft* with what a fragment does on its bound fold, and what is kept of that."""
+        graft = self.on_fold
+        if graft is None or head.bound is None or head.bound[1] != "fold":
+            return draft, None
+        fold, template = head.bound[0], graft.template
+        document = template.fresh_document()
+        fold_length = line_named(draft, Flat(draft), fold).length
+        scope = _fragment_scope(graft, document, fold_length, self.calipers)
+        entries = [_on_bound_fold(entry, fold) for entry in template.edits]
+        edited = apply_edits(draft, document.root / "edits", entries, scope)
+        document.settle()
+        settings = settings_of(template, scope.names)
+        return edited, Fragment(template.name, template.version, settings)
 
 
 def _on_bound_fold(entry: object, fold: str) -> object:
@@ -390,10 +375,7 @@ def build_fragment(
     """Return the parts of a fragment for an edge of this length, as it was written: at the left."""
     template = graft.template
     document = template.fresh_document()
-    outer = {"length": length(Fraction(edge_length))}
-    resolved = _resolved(template, document, graft.arguments, calipers, outer, graft.units)
-    scope = _scope(template, resolved, calipers)
-    scope = replace(scope, names={**scope.names, **outer})
+    scope = _fragment_scope(graft, document, edge_length, calipers)
     parts = tuple(_parts(template, document, scope, calipers, None))
     document.settle()
     return told(parts, template, scope.names)

@@ -8,7 +8,7 @@ from typing import Any
 
 from ..documents import Place, Refusal, beneath, suggestion
 from ..fields import Field, Kind, checked, is_kind, name_of_kind
-from ..part import Part
+from ..part import Part, Side
 from ..paths import Point
 from .cellmap import repeat_count, scope_with
 from .editing import holds, numbered_text
@@ -18,6 +18,7 @@ _FIELDS = (
     Field("zone", Kind.TEXT, True, help="part.panel"),
     Field("onto", Kind.TEXT, True, help="part.panel"),
     Field("at", Kind.LIST),
+    Field("side", Kind.TEXT, words=("face", "reverse"), help="the target's side; face unless told"),
     Field("repeat", Kind.SIZE),
     Field("when", Kind.ANY),
 )
@@ -25,16 +26,18 @@ _FIELDS = (
 
 @dataclass(frozen=True, slots=True)
 class TemplateJoin:
-    """A tape zone of one part onto a panel of another.
+    """A tape zone of one part onto one side of a panel of another.
 
     *at* is where the zone's lower left comes to lie on the target panel, from its
-    lower left, mm; None when nothing is said. *turn* counts repeats from 1.
+    lower left as it stands on the map, whichever side it is, mm; None when nothing
+    is said. *turn* counts repeats from 1.
     """
 
     part: str
     zone: str
     onto_part: str
     onto_panel: str
+    onto_side: Side
     at: Point | None
     turn: int
 
@@ -68,7 +71,8 @@ def _joins(
         if holds(fields.get("when", True), inner):
             part, zone = _target(fields, "zone", inner, parts)
             onto_part, panel = _target(fields, "onto", inner, parts)
-            yield TemplateJoin(part, zone, onto_part, panel, _at(fields, inner), turn)
+            side = Side(fields.get("side", "face"))
+            yield TemplateJoin(part, zone, onto_part, panel, side, _at(fields, inner), turn)
 
 
 def _target(

@@ -57,22 +57,18 @@ def _along_fold(draft: Draft, edit: Edit, line: StraightLine, radius: Number) ->
     """Return *draft* with half a hole cut from the panel on each side of the fold."""
     for place in places(edit, line.length):
         centre = along(line.start, line.end, place, line.length)
-        for panel in (line.first, line.second):
-            draft = cut_notch(draft, panel, half_hole(line, centre, radius))
+        draft = cut_notch(draft, line.first, half_hole(line, centre, radius))
+        draft = cut_notch(draft, line.second, half_hole(line, centre, -radius))
     return draft
 
 
 def half_hole(line: StraightLine, centre: Point, radius: Number) -> Path:
-    """Return the half circle that one panel beside the fold loses."""
-    a = along(line.start, line.end, -radius, line.length)
-    step = Point(a.x - line.start.x, a.y - line.start.y)
-    return Path(
-        (
-            Vertex(centre.x + step.x, centre.y + step.y, Fraction(-1)),
-            Vertex(centre.x - step.x, centre.y - step.y),
-        ),
-        closed=False,
-    )
+    """Return the half circle that the first panel loses, or with -radius the second one."""
+    ux, uy = line.towards_first
+    # a clockwise half circle lies at the left of the way from its start to its end
+    begin = Point(centre.x - uy * radius, centre.y + ux * radius)
+    end = Point(centre.x + uy * radius, centre.y - ux * radius)
+    return Path((Vertex(*begin, Fraction(-1)), Vertex(*end)), closed=False)
 
 
 def places(edit: Edit, length: Number) -> list[Number]:
