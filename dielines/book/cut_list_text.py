@@ -23,6 +23,8 @@ _GRAIN = {"up": "up", "across": "across", "free": "any"}
 _ROLES = {"wrap": "the joint wrap", "lining": "the spine lining", "edges": "edge strips"}
 _TITLES, _REMARK = 66, 68  #: columns of the titles of parts, of the remarks on lines
 _NO_BREAK = "\N{NO-BREAK SPACE}"
+_LENGTH = r"(?:≈ )?\d[\d.]*(?: \d+/\d+|/\d+)?"
+_SIZE = re.compile(rf"\({_LENGTH}, {_LENGTH}\)|{_LENGTH}(?: (?:x|to) {_LENGTH})?(?: (?:in|mm)\b)?")
 
 
 def cut_list_text(book: Book, machine: Machine) -> str:
@@ -98,7 +100,7 @@ def _columns(letter: str, cut: str, size: str, other: str, grain: str, part: str
 
 def _row_lines(row: Row, units: Unit) -> Iterator[str]:
     titles = "; ".join(merged_titles([entry.title for entry in row.entries]))
-    first, *others = wrap(titles, WIDTH - _TITLES, break_on_hyphens=False)
+    first, *others = _broken(titles, WIDTH - _TITLES)
     size, other_size = (size_words(row, unit) for unit in (units, OTHER_UNIT[units]))
     grain = _GRAIN[row.part.grain]
     yield _columns(row.letter, str(row.total), size, other_size, grain, first)
@@ -219,7 +221,7 @@ def _table(rows: Sequence[_TableRow], units: Unit, way: int) -> Iterator[str]:
     yield _table_line("from the", *edges, units, *edges, OTHER_UNIT[units])
     for row in rows:
         first, second = (shown_from_edges(row.span, u) for u in (units, OTHER_UNIT[units]))
-        remarks = wrap(row.remark, WIDTH - _REMARK, break_on_hyphens=False) or [""]
+        remarks = _broken(row.remark, WIDTH - _REMARK) or [""]
         yield f"{_table_line(row.what, *first, '', *second, ''):<{_REMARK}}{remarks[0]}".rstrip()
         yield from (" " * _REMARK + remark for remark in remarks[1:])
 
@@ -235,9 +237,8 @@ def _corner_lines(row: Row, units: Unit) -> Iterator[str]:
     """Yield the corners of an outline that is no rectangle."""
     if row.corners:
         points = " ".join(f"({shown(x, units)}, {shown(y, units)})" for x, y in row.corners)
-        whole = re.sub(r"(?<=[\d≈,]) (?=\d)", _NO_BREAK, points)
-        text = f"Corners of the outline, clockwise (from the left, from the top): {whole}"
-        yield from (line.replace(_NO_BREAK, " ") for line in _wrapped(text, 4, 4))
+        text = f"Corners of the outline, clockwise (from the left, from the top): {points}"
+        yield from _wrapped(text, 4, 4)
 
 
 def _joins(book: Book) -> Iterator[str]:
@@ -279,11 +280,16 @@ def _cautions(machine: Machine) -> Iterator[str]:
 
 
 def _wrapped(text: str, first: int = 0, others: int = 0) -> list[str]:
-    return wrap(
-        text,
-        WIDTH,
-        initial_indent=" " * first,
-        subsequent_indent=" " * others,
+    """Return *text* in lines of the page, indented; sizes are not broken."""
+    return _broken(text, WIDTH, " " * first, " " * others)
+
+
+def _broken(text: str, width: int, first: str = "", others: str = "") -> list[str]:
+    lines = wrap(
+        _SIZE.sub(lambda match: match[0].replace(" ", _NO_BREAK), text),
+        width,
+        initial_indent=first,
+        subsequent_indent=others,
         break_on_hyphens=False,
-        break_long_words=True,
     )
+    return [line.replace(_NO_BREAK, " ") for line in lines]
