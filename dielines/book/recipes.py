@@ -149,7 +149,10 @@ def _vertex(words: Sequence[str]) -> Vertex:
 def _number(word: str) -> Number:
     """Return the number that *word* says: a fraction where it was one, else a float."""
     is_float = any(sign in word for sign in ".eE")
-    value: Number = float(word) if is_float else Fraction(word)
+    try:
+        value: Number = float(word) if is_float else Fraction(word)
+    except ZeroDivisionError:
+        raise ValueError(f"{word} divides by zero") from None
     if not -FARTHEST < value < FARTHEST:
         raise ValueError(f"{word} is no place on a sheet")
     return value
