@@ -31,6 +31,15 @@ class Towards(Enum):
 
 
 @dataclass(frozen=True)
+class Contents:
+    """How thick what is put onto and into a page is."""
+
+    held: Length  #: in its pockets, behind its flaps, or on its inner side
+    inner: Length  #: mats on its inner side
+    outer: Length  #: mats on its outer side
+
+
+@dataclass(frozen=True)
 class Body:
     """A page as its template makes it, before a binding adds anything.
 
@@ -43,7 +52,7 @@ class Body:
     words: str  #: "side pocket"
     built: Built
     looks: Towards
-    contents: Length  #: thickness of what is put on or into it
+    contents: Contents
 
     @cached_property
     def page(self) -> Part:
@@ -73,6 +82,16 @@ class Body:
         """Return how far pocket bodies and flaps reach from the page towards a cover."""
         sign = 1 if towards is self.looks else -1
         return exact_reach([sign * height for height in self._heights])
+
+    def contents_towards(self, cover: Towards) -> Length:
+        """Return how thick that is which lies on the side of the page that looks to a cover.
+
+        What a page holds is where a pocket or a flap has room, else on its inner side.
+        """
+        is_inner = cover is self.looks
+        mats = self.contents.inner if is_inner else self.contents.outer
+        holds = self.room(cover) or (is_inner and not self.room(cover.other))
+        return mats + self.contents.held if holds else mats
 
 
 def exact_reach(heights: Sequence[Number]) -> Length:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from ..lengths import ZERO, inches, millimetres
 from .bound import Body, Towards
 from .frame import Frame
 
@@ -42,38 +43,50 @@ def _room_name(body: Body, towards: Towards) -> str:
 
 def _find_channel(frame: Frame, body: Body, following: Body) -> None:
     """Find the channel behind *body*: what folds and stands in it, at least the usual one."""
-    names = [_room_name(body, Towards.BACK), _room_name(following, Towards.FRONT)]
-    needs = [name for name in names if name in frame.sizes]
-    name = f"channel_{body.number}"
-    sizes = frame.sizes
-    if frame.usual.word("channel") == TO_FIT:
-        contents = f"contents_{body.number}"
-        sizes.take(
-            contents, body.contents + following.contents, "what is put on the pages beside it"
-        )
-        need = " + ".join(needs) or "0 in"
-        sizes.derive(name, f"max({need}, {contents}, {_least(frame)})", "to fit")
+    sizes, name = frame.sizes, f"channel_{body.number}"
+    sides = [(body, Towards.BACK), (following, Towards.FRONT)]
+    needs = [n for n in (_room_name(*side) for side in sides) if n in sizes]
+    if needs:
+        sizes.total(f"{name}_needs", needs)
+    candidates = [f"{name}_needs"] if needs else []
+    if _is_to_fit(frame):
+        _fit(frame, name, candidates, sides)
     elif needs:
-        total = f"{name}_needs"
-        sizes.total(total, needs)
-        sizes.largest(name, ["channel", total])
+        sizes.largest(name, ["channel", *candidates])
     else:
         sizes.derive(name, "channel")
 
 
-def _least(frame: Frame) -> str:
-    """Return the narrowest channel that can still be scored (from memory), in the book's units."""
-    return "1/16 in" if frame.sizes.units == "in" else "2 mm"
+def _is_to_fit(frame: Frame) -> bool:
+    return frame.usual.word("channel") == TO_FIT
+
+
+def _fit(
+    frame: Frame, name: str, candidates: list[str], sides: Sequence[tuple[Body, Towards]]
+) -> None:
+    """Find a channel to fit: what folds and stands in it, its contents, or the narrowest there is.
+
+    The narrowest that can be scored is from memory.
+    """
+    sizes = frame.sizes
+    contents = sum((body.contents_towards(cover) for body, cover in sides), ZERO)
+    if contents:
+        sizes.take(f"{name}_contents", contents, "what is put on the pages beside it")
+        candidates = [*candidates, f"{name}_contents"]
+    if "narrowest_channel" not in sizes:
+        least = inches("1/16") if sizes.units == "in" else millimetres(2)
+        sizes.take("narrowest_channel", least, "a narrower one cannot be scored")
+    sizes.largest(name, [*candidates, "narrowest_channel"])
 
 
 def _find_end_channel(frame: Frame, body: Body, towards: Towards) -> None:
     name, room = f"end_channel_{towards.value}", _room_name(body, towards)
     if frame.usual["end_channel"].length is not None:
         frame.sizes.derive(name, "end_channel")
+    elif _is_to_fit(frame):
+        _fit(frame, name, [room] if room in frame.sizes else [], [(body, towards)])
     elif room in frame.sizes:
         frame.sizes.derive(name, room, "the pocket stands in it")
-    elif frame.usual.word("channel") == TO_FIT:
-        frame.sizes.derive(name, _least(frame), "to fit")
     else:
         frame.sizes.derive(name, "channel", "nothing stands in it")
 

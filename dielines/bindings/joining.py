@@ -93,12 +93,14 @@ def template_join(join: TemplateJoin, keys: Mapping[str, str], parts: Mapping[st
     """Return a join that a template declares between two of its parts.
 
     *keys* and *parts* are by the template's own names. Without ``at`` the zone
-    lies at the lower left of its target.
+    lies at the lower left of its target; where both were mirrored, at the lower right.
     """
     zone = zone_of(parts[join.part], join.zone)
-    target = parts[join.onto_part].panel(join.onto_panel).bounds()
+    onto = parts[join.onto_part]
+    target = onto.panel(join.onto_panel).bounds()
     at = join.at or Point(0, 0)
     box = bounds_of([zone.path])
+    x = target.right - at.x - box.width if onto.is_mirrored else target.left + at.x
     return Join(
         order=0,
         part=keys[join.part],
@@ -108,7 +110,7 @@ def template_join(join: TemplateJoin, keys: Mapping[str, str], parts: Mapping[st
         onto_part=keys[join.onto_part],
         onto_panel=join.onto_panel,
         onto_side=join.onto_side,
-        offset=Point(target.left + at.x, target.bottom + at.y),
+        offset=Point(x, target.bottom + at.y),
         width=box.width,
         height=box.height,
     )

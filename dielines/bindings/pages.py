@@ -10,6 +10,7 @@ from ..language.building import Built
 from ..part import Part, Side
 from ..part_motion import mirrored
 from ..paths import Number
+from ..workshop.roles import ROLE_OF_STOCK
 from .bound import Body, BoundPart, Join, Towards
 from .joining import own_joins, template_join
 
@@ -98,20 +99,31 @@ def bound_page(body: Body, built: Built, half: Towards) -> BoundPage:
 
     Who sees its inner side has the spine at the left in the back half, where that
     side looks to the front, and at the right in the front half. A map that is
-    drawn for the other half is mirrored.
+    drawn for the other half is mirrored. What a binding adds is drawn for the left.
     """
     is_left = body.looks is Towards.FRONT
-    assert body.page.bound is not None
-    is_drawn_so = (body.page.bound.side == "left") == is_left
-    names, parts = {}, []
+    own = body.built.template.name
+    is_drawn_left = body.page.bound is not None and body.page.bound.side == "left"
+    names: dict[str, str] = {}
+    parts = []
     for part in sorted(built.parts, key=lambda part: part.bound is None):
-        is_page = part.bound is not None
-        words = body.words if is_page else part.name.replace("_", " ")
-        key = f"page-{body.number}"
-        if not is_page:
-            key = f"{key}-{part.name.replace('_', '-')}"
-        names[part.name] = key
+        words = body.words if part.bound else part.name.replace("_", " ")
+        key = _key(body.number, part, names)
+        names.setdefault(part.name, key)
+        is_drawn_so = is_left == (is_drawn_left or part.template != own)
         lying = part if is_drawn_so else mirrored(part)
-        role = "reinforcement" if part.stock == "reinforcing" else "pages"
+        role = ROLE_OF_STOCK.get(part.stock, "pages")
         parts.append(BoundPart(key, f"page {body.number}: {words}", lying, role))
     return BoundPage(body, f"page-{body.number}", tuple(parts), names, half)
+
+
+def _key(number: int, part: Part, names: Mapping[str, str]) -> str:
+    """Return the name of a part in files; the page itself goes by its number alone.
+
+    *names* are those of the parts before it: what a binding adds may be called
+    like a part of the page.
+    """
+    if part.bound:
+        return f"page-{number}"
+    words = part.name.replace("_", "-")
+    return f"page-{number}-binding-{words}" if part.name in names else f"page-{number}-{words}"

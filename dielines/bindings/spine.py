@@ -28,9 +28,11 @@ def find_spine(frame: Frame, channels: list[str], junctions: int, bulk: str) -> 
         sizes.take("spine", frame.spine, "this book")
     elif frame.spine is SpineRule.TO_FIT:
         sizes.derive("spine", f"round_up(spine_by_junctions, {step})", "to fit")
-    else:
+    elif sizes.length("spine_usual") < sizes.length("spine_by_junctions"):
         sizes.derive("spine_needed", f"round_up(spine_by_junctions, {step})")
         sizes.largest("spine", ["spine_usual", "spine_needed"])
+    else:
+        sizes.largest("spine", ["spine_usual", "spine_by_junctions"])
     return _spine_notes(frame)
 
 

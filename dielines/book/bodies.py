@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from ..bindings.bound import Body, Towards
+from ..bindings.bound import Body, Contents, Towards
 from ..bindings.covered import COVERED
 from ..documents import Refusal
 from ..errors import TemplateError
@@ -156,10 +156,10 @@ class PageMaker:
             self.sizes.derive(name, formula, "to fit")
         return length(self.sizes.length(name).mm)
 
-    def _contents(self, page: PageRequest) -> Length:
-        """Return the thickness of what is put onto or into the page: mats and what it holds."""
-        mats = {Mats.NONE: 0, Mats.INNER: 1, Mats.OUTER: 1, Mats.BOTH: 2}[page.mats]
-        return held(page) + self.mat_thickness * mats
+    def _contents(self, page: PageRequest) -> Contents:
+        inner = self.mat_thickness if page.mats in (Mats.INNER, Mats.BOTH) else ZERO
+        outer = self.mat_thickness if page.mats in (Mats.OUTER, Mats.BOTH) else ZERO
+        return Contents(held(page), inner, outer)
 
 
 def held(page: PageRequest) -> Length:
