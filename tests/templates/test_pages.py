@@ -334,13 +334,16 @@ def test_an_arched_lip_is_one_true_arc_with_the_drop_as_its_sagitta():
     chord = abs(arcs[0].end.x - arcs[0].start.x)
     sagitta = abs(float(arcs[0].bulge)) * float(chord) / 2  # sagitta = bulge x half the chord
     assert sagitta == pytest.approx(25.4 / 3)
+    whole = Fraction(21, 4) * Fraction(15, 8) * INCH**2
+    assert signed_area(part.panel("pocket").outline) < whole - chord * INCH / 3 / 2
+    assert arcs[0].start.y == arcs[0].end.y == 0
     assert part.height == inches("5 3/4")[0]
 
 
 def test_the_window_of_a_frame_shows_the_photo_less_the_lap_in_the_middle_of_the_page():
-    part = page("frame-page", usual("frame-page", lap="3/16"))
+    part = page("frame-page", usual("frame-page", lap="3/16", photo=4))
     box, around = bounds_of([part.outline[1]]), part.panel("frame").bounds()
-    assert [box.width, box.height] == inches("4 5/8", "3 1/8")
+    assert [box.width, box.height] == inches("3 5/8", "3 1/8")
     assert box.left - around.left == around.right - box.right
     assert box.bottom - around.bottom == around.top - box.top
 
