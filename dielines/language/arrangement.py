@@ -7,6 +7,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
+from typing import NamedTuple
 
 from ..paths import (
     Arc,
@@ -17,6 +18,7 @@ from ..paths import (
     Vertex,
     arc_of,
     arc_point,
+    bounds_of,
     encloses,
     reversed_path,
     signed_area,
@@ -24,9 +26,22 @@ from ..paths import (
 from .borders import chains_of, key_of
 
 _NEAR = 1e-9
+_CONTACT = 1e-4  #: mm
 
 
-def faces_of(outline: Path, lines: Iterable[Path]) -> tuple[Path, ...]:
+class Face(NamedTuple):
+    """An area between lines: its outline, counter-clockwise, and holes, clockwise."""
+
+    outline: Path
+    holes: tuple[Path, ...] = ()
+
+    def holds(self, point: tuple[Number, Number]) -> bool:
+        """Return whether *point* lies in the area."""
+        in_hole = any(encloses(hole, point) for hole in self.holes)
+        return encloses(self.outline, point) and not in_hole
+
+
+def faces_of(outline: Path, lines: Iterable[Path]) -> tuple[Face, ...]:
     """Return the faces into which *lines* cut the inside of *outline*, counter-clockwise.
 
     Lines may run past the outline; what lies outside is dropped.
@@ -36,12 +51,30 @@ def faces_of(outline: Path, lines: Iterable[Path]) -> tuple[Path, ...]:
     marks = _crossings([*rim, *inner])
     pieces = [piece for i, s in enumerate(rim) for piece in _cut(s, marks[i])]
     cuts = [p for i, s in enumerate(inner, len(rim)) for p in _cut(s, marks[i])]
-    within = _without_loose_ends(
-        [piece for piece in cuts if encloses(outline, _middle(piece))], pieces
-    )
+    inside = [piece for piece in cuts if encloses(outline, _middle(piece))]
+    within = _without_loose_ends(_without_doubles(inside, pieces), pieces)
     both = [*within, *(Segment(s.end, s.start, -s.bulge) for s in within)]
     rings = [_path_of(chain) for chain in chains_of([*pieces, *both])]
-    return tuple(ring for ring in rings if signed_area(ring) > 0)
+    outlines = [ring for ring in rings if signed_area(ring) > 0]
+    return _with_holes(outlines, [ring for ring in rings if signed_area(ring) < 0])
+
+
+def _with_holes(outlines: Sequence[Path], holes: Sequence[Path]) -> tuple[Face, ...]:
+    """Return the faces, each hole given to the smallest outline around it."""
+    ordered = sorted(outlines, key=lambda path: float(signed_area(path)))
+    around: dict[int, list[Path]] = defaultdict(list)
+    for hole in holes:
+        inside = [i for i, path in enumerate(ordered) if _lies_in(hole, path)]
+        if inside:
+            around[inside[0]].append(hole)
+    found = {path: tuple(around[i]) for i, path in enumerate(ordered)}
+    return tuple(Face(path, found[path]) for path in outlines)
+
+
+def _lies_in(hole: Path, outline: Path) -> bool:
+    """Return whether *hole*, which does not cross *outline*, lies inside and not along it."""
+    middles = [_middle(segment) for segment in hole.segments()]
+    return signed_area(outline) > -signed_area(hole) and all(encloses(outline, m) for m in middles)
 
 
 def _path_of(chain: Sequence[Segment]) -> Path:
@@ -52,25 +85,43 @@ def _path_of(chain: Sequence[Segment]) -> Path:
 def crossing_of_itself(outline: Path) -> Point | None:
     """Return a place where *outline* crosses itself, or None."""
     segments = list(outline.segments())
-    for i, first in enumerate(segments):
-        for j in range(i + 1, len(segments)):
-            ends = {key_of(p) for p in (first.start, first.end)} & {
-                key_of(p) for p in (segments[j].start, segments[j].end)
-            }
-            for point in meeting_points(first, segments[j]):
-                if key_of(point) not in ends:
-                    return point
+    last = len(segments) - 1
+    for i, j, point in _meetings(segments):
+        joints = [segments[j].start] if j - i == 1 else []
+        joints += [segments[i].start] if (i, j) == (0, last) else []
+        if all(_apart(point, joint) for joint in joints):
+            return point
     return None
+
+
+def _apart(a: Point, b: Point) -> bool:
+    """Return whether two places differ by more than the noise of a tangent's point of contact."""
+    return math.hypot(a.x - b.x, a.y - b.y) > _CONTACT
 
 
 def _crossings(segments: Sequence[Segment]) -> dict[int, list[Point]]:
     marks: dict[int, list[Point]] = defaultdict(list)
-    for i, first in enumerate(segments):
-        for j in range(i + 1, len(segments)):
-            for point in meeting_points(first, segments[j]):
-                marks[i].append(point)
-                marks[j].append(point)
+    for i, j, point in _meetings(segments):
+        marks[i].append(point)
+        marks[j].append(point)
     return marks
+
+
+def _meetings(segments: Sequence[Segment]) -> Iterator[tuple[int, int, Point]]:
+    """Yield the places where two of the segments meet, with the numbers of both."""
+    boxes = [_box(segment) for segment in segments]
+    for i, j in itertools.combinations(range(len(segments)), 2):
+        (left, bottom, right, top), other = boxes[i], boxes[j]
+        if left <= other[2] and other[0] <= right and bottom <= other[3] and other[1] <= top:
+            for point in meeting_points(segments[i], segments[j]):
+                yield i, j, point
+
+
+def _box(segment: Segment) -> tuple[float, float, float, float]:
+    """Return the rectangle around a segment, a little larger than need be."""
+    path = Path((Vertex(*segment.start, segment.bulge), Vertex(*segment.end)), closed=False)
+    left, bottom, right, top = map(float, bounds_of([path]))
+    return left - _NEAR, bottom - _NEAR, right + _NEAR, top + _NEAR
 
 
 def meeting_points(first: Segment, second: Segment) -> list[Point]:
@@ -87,13 +138,20 @@ def _line_line(a: Segment, b: Segment) -> list[Point]:
     ux, uy = a.end.x - a.start.x, a.end.y - a.start.y
     vx, vy = b.end.x - b.start.x, b.end.y - b.start.y
     cross = ux * vy - uy * vx
-    if math.fabs(cross) < 1e-12:
-        return []
     wx, wy = b.start.x - a.start.x, b.start.y - a.start.y
+    if math.fabs(cross) <= 1e-12 * math.hypot(ux, uy) * math.hypot(vx, vy):
+        is_one_line = math.fabs(ux * wy - uy * wx) < _NEAR * math.hypot(ux, uy)
+        return _common_ends(a, b) if is_one_line else []
     s, t = (wx * vy - wy * vx) / cross, (wx * uy - wy * ux) / cross
     if -_NEAR <= s <= 1 + _NEAR and -_NEAR <= t <= 1 + _NEAR:
         return [Point(a.start.x + s * ux, a.start.y + s * uy)]
     return []
+
+
+def _common_ends(a: Segment, b: Segment) -> list[Point]:
+    """Return the ends of either segment that lie on the other one, both being on one line."""
+    ends = [(a.start, b), (a.end, b), (b.start, a), (b.end, a)]
+    return [point for point, other in ends if _on(point, other)]
 
 
 def _line_circle(line: Segment, arc: Arc) -> list[Point]:
@@ -163,6 +221,25 @@ def _middle(segment: Segment) -> Point:
     if segment.bulge:
         return Point(*arc_point(arc_of(segment), 0.5))
     return Point((segment.start.x + segment.end.x) / 2, (segment.start.y + segment.end.y) / 2)
+
+
+def _without_doubles(cuts: Sequence[Segment], rim: Sequence[Segment]) -> list[Segment]:
+    """Return *cuts* without those that lie on the rim or on one another."""
+    seen = {_course(piece) for piece in rim}
+    kept = []
+    for piece in cuts:
+        if _course(piece) not in seen:
+            seen.add(_course(piece))
+            kept.append(piece)
+    return kept
+
+
+def _course(piece: Segment) -> tuple[object, ...]:
+    """Return a key of the way that a piece takes, whichever way it runs."""
+    start, end, bulge = key_of(piece.start), key_of(piece.end), float(piece.bulge)
+    if start > end:
+        start, end, bulge = end, start, -bulge
+    return start, end, round(bulge, 7)
 
 
 def _without_loose_ends(cuts: list[Segment], rim: Sequence[Segment]) -> list[Segment]:

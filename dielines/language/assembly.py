@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from ..documents import Refusal
-from ..part import Edge, Panel, Part
+from ..documents import Refusal, beneath
+from ..part import Edge, FoldKey, Line, LineKind, Panel, Part
 from ..part_motion import at_origin
 from ..paths import signed_area
-from .borders import Borders, borders_of, rings_of
-from .drafts import Draft, joined_text, lines_of, loose_groups, outlines_of, rigid_pairs
-from .shapes import Shape, edge_indices
+from .borders import rings_of
+from .drafts import (
+    Draft,
+    borders_between,
+    joined_text,
+    lines_of,
+    loose_groups,
+    remaining_rules,
+    rigid_pairs,
+)
+from .folding_keys import Rule
+from .shapes import INWARD, Shape, edge_ends, edge_indices
 
 
 @dataclass(frozen=True)
@@ -30,8 +39,10 @@ class PartHead:
 
 def assembled(draft: Draft, head: PartHead) -> Part:
     """Return the part that *draft* makes; raises Refusal when it falls apart."""
-    refuse_loose(draft)
-    borders = borders_of(outlines_of(draft.shapes))
+    borders = draft.borders if draft.is_untouched else borders_between(draft.shapes)
+    rules = remaining_rules(borders.contacts, draft.rules)
+    refuse_loose(draft.shapes, rules)
+    lines = lines_of(borders.contacts, rules)
     outline = rings_of(borders.free)
     _refuse_pieces(outline_count=sum(signed_area(ring) > 0 for ring in outline))
     part = Part(
@@ -42,26 +53,26 @@ def assembled(draft: Draft, head: PartHead) -> Part:
         grain=_grain(head),
         quantity=head.quantity,
         panels=tuple(Panel(s.name, s.outline(), s.holes) for s in draft.shapes.values()),
-        lines=lines_of(borders, draft.rules),
+        lines=lines,
         outline=outline,
         strokes=draft.strokes,
         zones=draft.zones,
         lettering=draft.lettering,
         steps=draft.steps,
-        bound=_bound_edge(draft, borders, head.bound),
+        bound=_bound_edge(draft, lines, head.bound),
         mouths=tuple(
             edge_of(draft.shapes[name], side)
             for name, side in head.mouths.items()
             if name in draft.shapes
         ),
-        rigid=rigid_pairs(draft.rules),
+        rigid=rigid_pairs(rules),
     )
     return at_origin(part)
 
 
-def refuse_loose(draft: Draft) -> None:
+def refuse_loose(panels: Iterable[str], rules: Mapping[FoldKey, Rule]) -> None:
     """Raise Refusal when the panels do not hang together."""
-    groups = loose_groups(draft.shapes, draft.rules)
+    groups = loose_groups(panels, rules)
     if len(groups) > 1:
         names = joined_text([group[0] for group in groups[:3]])
         raise Refusal("falls-apart", f"falls apart: {names} hang together by nothing")
@@ -74,26 +85,43 @@ def _refuse_pieces(outline_count: int) -> None:
 
 def edge_of(shape: Shape, side: str) -> Edge:
     """Return an edge of a panel, top or left end first; raises Refusal."""
-    pieces = edge_indices(shape, side)
-    start = shape.ring[pieces[0]].point
-    end = shape.ring[(pieces[-1] + 1) % len(shape.ring)].point
-    if side in ("top", "right"):
-        start, end = end, start
+    start, end = (shape.ring[index].point for index in edge_ends(shape, side))
     return Edge(shape.name, side, start, end)
 
 
-def _bound_edge(draft: Draft, borders: Borders, bound: tuple[str, str] | None) -> Edge | None:
+def _bound_edge(draft: Draft, lines: Iterable[Line], bound: tuple[str, str] | None) -> Edge | None:
     if bound is None:
         return None
     panel, side = bound
-    if side != "fold":
-        return edge_of(draft.shape(panel), side)
-    line = next(line for line in lines_of(borders, draft.rules) if str(line.key) == panel)
-    start, end = sorted(line.pieces[0].points, key=lambda p: (p.x, -p.y))
-    return Edge(panel, side, start, end)
+    with beneath("bound"):
+        return _fold_edge(lines, panel) if side == "fold" else _bound_side(draft, panel, side)
+
+
+def _bound_side(draft: Draft, panel: str, side: str) -> Edge:
+    shape = draft.shape(panel)
+    edge = edge_of(shape, side)
+    is_along = edge.start.x == edge.end.x if INWARD[side][0] else edge.start.y == edge.end.y
+    is_curved = any(shape.ring[index].bulge for index in edge_indices(shape, side))
+    if is_curved or not is_along:
+        raise Refusal(
+            "not-straight", f"nothing binds to the {side} edge of {panel!r}: it is not straight"
+        )
+    return edge
+
+
+def _fold_edge(lines: Iterable[Line], key: str) -> Edge:
+    found = [line for line in lines if str(line.key) == key and line.kind is LineKind.FOLD]
+    if not found or not found[0].is_straight:
+        raise Refusal("no-such-fold", f"'{key}' is no straight fold of this part")
+    ends = sorted((p for piece in found[0].pieces for p in piece.points), key=lambda p: (p.x, -p.y))
+    return Edge(key, "fold", ends[0], ends[-1])
 
 
 def _grain(head: PartHead) -> str:
     if head.grain != "spine":
         return head.grain
-    return "across" if head.bound and head.bound[1] in ("top", "bottom") else "up"
+    if head.bound is None:
+        return "up"
+    panel, side = head.bound
+    is_level = "/" in panel if side == "fold" else side in ("top", "bottom")
+    return "across" if is_level else "up"

@@ -8,10 +8,12 @@ outline. No polygon operation is needed, so true arcs and exact corners survive.
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from operator import itemgetter
 from typing import NamedTuple
 
 from ..paths import Number, Path, Point, Segment, Vertex, signed_area
@@ -104,12 +106,11 @@ def _match_runs(
     for low, high, ahead, behind in common:
         relation = "|" if axis == "x" else "/"
         contacts.append(Contact(ahead, relation, behind, _segment(axis, at, low, high)))
+    taken = [(low, high) for low, high, _, _ in common]
     for run in forward:
-        gaps = _gaps(run, [(c[0], c[1]) for c in common])
-        free.extend(_segment(axis, at, low, high) for low, high in gaps)
+        free.extend(_segment(axis, at, low, high) for low, high in _gaps(run, taken))
     for run in backward:
-        gaps = _gaps(run, [(c[0], c[1]) for c in common])
-        free.extend(_segment(axis, at, high, low) for low, high in gaps)
+        free.extend(_segment(axis, at, high, low) for low, high in _gaps(run, taken))
 
 
 def _common(forward: list[Run], backward: list[Run]) -> list[tuple[Number, Number, str, str]]:
@@ -129,11 +130,12 @@ def _common(forward: list[Run], backward: list[Run]) -> list[tuple[Number, Numbe
 
 
 def _gaps(run: Run, taken: list[tuple[Number, Number]]) -> Iterator[tuple[Number, Number]]:
-    """Yield what is left of *run* between the sorted intervals *taken*."""
+    """Yield what is left of *run* between the intervals *taken*, which lie in order, apart."""
     low = run.low
-    for begin, end in taken:
-        if end <= low or begin >= run.high:
-            continue
+    for index in range(bisect_right(taken, low, key=itemgetter(1)), len(taken)):
+        begin, end = taken[index]
+        if begin >= run.high:
+            break
         if begin > low:
             yield low, begin
         low = max(low, end)

@@ -8,9 +8,9 @@ touching cells is one panel. A row or column of size 0 vanishes with its cells.
 from __future__ import annotations
 
 import re
-from collections import defaultdict
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections import defaultdict, deque
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -20,14 +20,14 @@ from ..lengths import show
 from ..part import exact_length
 from ..paths import Path, rectangle, signed_area
 from .borders import borders_of, rings_of
-from .expressions import Scope, size_of, whole_of
+from .expressions import Scope, size_of
+from .repeats import repeated_scopes, turn_of
 from .shapes import Shape, shape_from_path
-from .values import number
+from .work import Work
 
-MAX_REPEATS = 200
 MAX_CELLS = 4_000
 AWAY = "."
-_PANEL_NAME = re.compile(r"[a-z][a-z0-9_]*#?")
+_PANEL_NAME = re.compile(r"[a-z][a-z0-9_]{0,39}#?")
 _WORD = re.compile(r"[()]|[^\s()]+")
 
 
@@ -36,7 +36,7 @@ class Block:
     """One entry of ``columns``: a single column, or columns that repeat in turns.
 
     *widths* are all columns it became, mm, turn after turn; *pattern* says how
-    many columns one turn has.
+    many columns one turn has, 0 where a fault leaves that open.
     """
 
     widths: tuple[Fraction, ...]
@@ -60,50 +60,36 @@ class CellMap:
     known: frozenset[str]
 
 
-def scope_with(scope: Scope, **names: int) -> Scope:
-    """Return *scope* with whole numbers added, such as the index of a repeat."""
-    return replace(
-        scope, names={**scope.names, **{k: number(Fraction(v)) for k, v in names.items()}}
-    )
-
-
-def repeat_count(place: Place, raw: object, scope: Scope) -> int:
-    """Return how often something repeats, 0 to 200; raises Refusal."""
-    if not is_kind(raw, Kind.SIZE):
-        raise Refusal("wrong-kind", f"expected a count, got {name_of_kind(raw)}")
-    count = whole_of(raw, scope)  # type: ignore[arg-type]
-    if not 0 <= count <= MAX_REPEATS:
-        raise Refusal("too-many", f"repeat = {count} is outside 0 to {MAX_REPEATS}")
-    return count
-
-
-def read_map(place: Place, table: Mapping[str, Any], scope: Scope) -> CellMap | None:
+def read_map(place: Place, table: Mapping[str, Any], scope: Scope, work: Work) -> CellMap | None:
     """Return the panels of the part described by *table*; None when faults were reported."""
     before = len(place.document.faults)
     blocks = list(_blocks(place / "columns", table.get("columns", []), scope))
-    if len(place.document.faults) > before:
-        return None
-    rows = list(_rows(place / "rows", table.get("rows", []), scope, blocks))
+    rows = _rows(place / "rows", table.get("rows", []), scope, blocks, work)
     if len(place.document.faults) > before:
         return None
     widths = [width for block in blocks for width in block.widths]
-    if len(widths) * len(rows) > MAX_CELLS:
-        place.report("too-many", f"{len(widths)} x {len(rows)} cells are more than {MAX_CELLS}")
-        return None
     if not widths or not rows:
         place.report("empty-map", "the map has no cells")
         return None
-    return _panels(place / "rows", widths, rows)
+    return _panels(place / "rows", widths, rows, names_said(table.get("rows")))
 
 
 def _blocks(place: Place, entries: list[Any], scope: Scope) -> Iterator[Block]:
+    """Yield the entries of ``columns``; one with a fault keeps its place in the rows."""
+    count = 0
     for index, entry in enumerate(entries):
         here = place / index
+        block = Block((), 0, is_repeated=isinstance(entry, dict))
         with here.collecting():
             if isinstance(entry, dict):
-                yield _repeated_block(here, entry, scope)
+                block = _repeated_block(here, entry, scope)
             else:
-                yield Block((_extent(here, entry, scope),), 1, is_repeated=False)
+                block = Block((_extent(entry, scope),), 1, is_repeated=False)
+        count += len(block.widths)
+        if count > MAX_CELLS:
+            here.report("too-many", f"more than {MAX_CELLS} columns")
+            return
+        yield block
 
 
 _COLUMN_REPEAT = (Field("repeat", Kind.SIZE, True), Field("columns", Kind.LIST, True))
@@ -113,29 +99,26 @@ _ROW_REPEAT = (Field("repeat", Kind.SIZE, True), Field("rows", Kind.LIST, True))
 def _repeated_block(place: Place, entry: dict[str, Any], scope: Scope) -> Block:
     fields = checked(place, entry, _COLUMN_REPEAT)
     if len(fields) < 2:
-        return Block((), 1, is_repeated=True)
-    if not fields["columns"]:
+        return Block((), 0, is_repeated=True)
+    columns = fields["columns"]
+    if not columns:
         raise Refusal("empty-map", "nothing is said to repeat")
+    turns = repeated_scopes(fields, scope)
+    if len(turns) * len(columns) > MAX_CELLS:
+        raise Refusal("too-many", f"more than {MAX_CELLS} columns")
     widths = []
-    for turn in range(1, repeat_count(place / "repeat", fields["repeat"], scope) + 1):
-        inner = scope_with(scope, i=turn)
-        for index, raw in enumerate(fields["columns"]):
-            here = place / "columns" / index
-            with here.collecting():
-                widths.append(_extent(here, raw, inner))
-    return Block(tuple(widths), len(fields["columns"]), is_repeated=True)
+    for inner in turns:
+        for index, raw in enumerate(columns):
+            with (place / "columns" / index).collecting():
+                widths.append(_extent(raw, inner))
+    return Block(tuple(widths), len(columns), is_repeated=True)
 
 
-def _extent(place: Place, raw: object, scope: Scope, shift: int = 0) -> Fraction:
+def _extent(raw: object, scope: Scope) -> Fraction:
     """Return a width or height, mm; raises Refusal when it is no size or negative."""
     if not is_kind(raw, Kind.SIZE):
         raise Refusal("wrong-kind", f"expected a size, got {name_of_kind(raw)}")
-    try:
-        size = size_of(raw, scope)  # type: ignore[arg-type]
-    except Refusal as refusal:
-        raise Refusal(
-            refusal.code, refusal.message, refusal.remedy, refusal.offset + shift
-        ) from None
+    size = size_of(raw, scope)  # type: ignore[arg-type]
     if size < 0:
         raise Refusal("negative", f"comes out below zero: {shown(size, scope)}")
     return size
@@ -146,38 +129,59 @@ def shown(size: Fraction | float, scope: Scope) -> str:
     return show(exact_length(size), scope.units or "mm", 32).removeprefix("≈ ")
 
 
-def _rows(place: Place, entries: list[Any], scope: Scope, blocks: list[Block]) -> Iterator[Row]:
+def _rows(
+    place: Place, entries: list[Any], scope: Scope, blocks: list[Block], work: Work
+) -> list[Row]:
+    """Return the rows from top to bottom; faults are reported."""
+    rows: list[Row] = []
+    for here, raw, inner in _row_texts(place, entries, scope):
+        row = _row(here, raw, inner, blocks)
+        rows += [row] if row else []
+        with here.collecting():
+            work.spend(1 + len(row.cells) if row else 1)
+            if len(rows) * sum(len(block.widths) for block in blocks) > MAX_CELLS:
+                raise Refusal("too-many", f"more than {MAX_CELLS} cells")
+            continue
+        break
+    return rows
+
+
+def _row_texts(
+    place: Place, entries: list[Any], scope: Scope
+) -> Iterator[tuple[Place, object, Scope]]:
+    """Yield each row's place, what is written there, and the scope of its turn."""
     for index, entry in enumerate(entries):
         here = place / index
+        if not isinstance(entry, dict):
+            yield here, entry, scope
+            continue
+        fields = checked(here, entry, _ROW_REPEAT)
+        turns: list[Scope] = []
         with here.collecting():
-            if isinstance(entry, dict):
-                yield from _repeated_rows(here, entry, scope, blocks)
-            else:
-                yield _row(here, entry, scope, blocks, 0)
+            turns = repeated_scopes(fields, scope) if len(fields) == 2 else []
+        for inner in turns:
+            for row, raw in enumerate(fields["rows"]):
+                yield here / "rows" / row, raw, inner
 
 
-def _repeated_rows(
-    place: Place, entry: dict[str, Any], scope: Scope, blocks: list[Block]
-) -> Iterator[Row]:
-    fields = checked(place, entry, _ROW_REPEAT)
-    if len(fields) < 2:
-        return
-    for turn in range(1, repeat_count(place / "repeat", fields["repeat"], scope) + 1):
-        inner = scope_with(scope, i=turn)
-        for index, raw in enumerate(fields["rows"]):
-            here = place / "rows" / index
-            with here.collecting():
-                yield _row(here, raw, inner, blocks, turn)
+def _row(place: Place, raw: object, scope: Scope, blocks: list[Block]) -> Row | None:
+    """Return a row; its height and its cells may both have faults, which are reported."""
+    height, cells = None, None
+    with place.collecting():
+        said, words = _halves(raw)
+        with place.collecting():
+            height = _extent(said, scope)
+        cells = tuple(_cells(words, len(said) + 1, blocks, turn_of(scope)))
+    return None if height is None or cells is None else Row(height, cells)
 
 
-def _row(place: Place, raw: object, scope: Scope, blocks: list[Block], turn: int) -> Row:
+def _halves(raw: object) -> tuple[str, str]:
     if not isinstance(raw, str):
         raise Refusal("wrong-kind", f"expected text, got {name_of_kind(raw)}")
     height, colon, words = raw.partition(":")
     if not colon:
         raise Refusal("no-colon", 'a row is written "height : cells"; the colon is missing')
-    cells = tuple(_cells(words, len(height) + 1, blocks, turn))
-    return Row(_extent(place, height, scope), cells)
+    return height, words
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,12 +192,12 @@ class _Word:
 
 def _cells(words: str, shift: int, blocks: list[Block], turn: int) -> Iterator[str]:
     """Yield one name a column; brackets show which cells repeat with their columns."""
-    waiting = [_Word(m[0], m.start() + shift) for m in _WORD.finditer(words)]
+    waiting = deque(_Word(m[0], m.start() + shift) for m in _WORD.finditer(words))
     found = 0
     for position, block in enumerate(blocks):
         if not waiting:
             break
-        word = waiting.pop(0)
+        word = waiting.popleft()
         if word.text == ")":
             raise Refusal("bracket", "')' without '('", offset=word.offset)
         if (word.text == "(") != block.is_repeated:
@@ -203,11 +207,12 @@ def _cells(words: str, shift: int, blocks: list[Block], turn: int) -> Iterator[s
             yield from _repeated_cells(_group(waiting, word), block)
         else:
             yield _cell_name(word, turn)
+    extra = waiting[0].offset if waiting else 0
     found += _counted_groups(waiting)
     if found != len(blocks):
         have, want = _counted(found, "cell"), _counted(len(blocks), "column")
         verb = "is" if len(blocks) == 1 else "are"
-        raise Refusal("cell-count", f"this row has {have}, but there {verb} {want}")
+        raise Refusal("cell-count", f"this row has {have}, but there {verb} {want}", offset=extra)
 
 
 def _misplaced_bracket(word: _Word, position: int, block: Block) -> Refusal:
@@ -219,7 +224,7 @@ def _misplaced_bracket(word: _Word, position: int, block: Block) -> Refusal:
     return Refusal("not-repeated", message, remedy, word.offset)
 
 
-def _counted_groups(waiting: list[_Word]) -> int:
+def _counted_groups(waiting: Iterable[_Word]) -> int:
     """Return how many cells are left over, a bracketed group counting as one."""
     count = depth = 0
     for word in waiting:
@@ -232,10 +237,10 @@ def _counted(count: int, noun: str) -> str:
     return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
 
 
-def _group(waiting: list[_Word], opening: _Word) -> list[_Word]:
+def _group(waiting: deque[_Word], opening: _Word) -> list[_Word]:
     group: list[_Word] = []
     while waiting:
-        word = waiting.pop(0)
+        word = waiting.popleft()
         if word.text == ")":
             return group
         group.append(word)
@@ -243,6 +248,8 @@ def _group(waiting: list[_Word], opening: _Word) -> list[_Word]:
 
 
 def _repeated_cells(group: list[_Word], block: Block) -> Iterator[str]:
+    if not block.pattern:
+        return
     if len(group) != block.pattern:
         have = _counted(len(group), "cell")
         raise Refusal("cell-count", f"the brackets hold {have} for {block.pattern} columns")
@@ -255,16 +262,20 @@ def _cell_name(word: _Word, turn: int) -> str:
     if word.text == AWAY:
         return AWAY
     if not _PANEL_NAME.fullmatch(word.text):
-        raise Refusal(
-            "bad-name",
-            f"{word.text!r} is not a panel name (small letters, digits, _) nor a dot",
-            offset=word.offset,
-        )
+        told = f"{word.text[:40]!r} is not a panel name (small letters, digits, _) nor a dot"
+        raise Refusal("bad-name", told, offset=word.offset)
     if not word.text.endswith("#"):
         return word.text
     if not turn:
         raise Refusal("bad-name", "# counts inside a repeat only", offset=word.offset)
     return f"{word.text[:-1]}{turn}"
+
+
+def refuse_no_panel_name(name: str) -> None:
+    """Raise Refusal unless a panel may be called *name*."""
+    if not _PANEL_NAME.fullmatch(name) or "#" in name:
+        told = f"{name[:40]!r} is not a panel name (small letters, digits, _)"
+        raise Refusal("bad-name", told)
 
 
 def names_said(rows: object) -> frozenset[str]:
@@ -275,11 +286,13 @@ def names_said(rows: object) -> frozenset[str]:
             words |= names_said(entry.get("rows"))
         elif isinstance(entry, str):
             words.update(_WORD.findall(entry.partition(":")[2]))
-    return frozenset(words) - {AWAY, "(", ")"}
+    return frozenset(word for word in words if _PANEL_NAME.fullmatch(word))
 
 
-def _panels(place: Place, widths: list[Fraction], rows: list[Row]) -> CellMap | None:
-    known = frozenset(cell for row in rows for cell in row.cells if cell != AWAY)
+def _panels(
+    place: Place, widths: list[Fraction], rows: list[Row], said: frozenset[str]
+) -> CellMap | None:
+    known = said | {cell for row in rows for cell in row.cells if cell != AWAY}
     cells = _cells_by_name(widths, rows)
     if not cells:
         place.report("empty-map", "every cell is cut away")

@@ -10,12 +10,10 @@ from ..documents import Refusal, beneath
 from ..fields import name_of_kind
 from ..landing import land, overhang_of
 from ..part import Purpose, Stroke
-from ..paths import Number, Path, Point, bounds_of, flattened, reversed_path
-from ..poses import poses
-from ..rigid import Pose
-from .drafts import Draft, names_of, rigid_pairs
+from ..paths import Number, Path, Point, reversed_path
+from .drafts import Draft, names_of
 from .editing import Edit
-from .shapes import TOUCH, Corner, Shape, is_rectangle, spliced
+from .shapes import Corner, Shape, spliced
 
 #: cuts one panel of a draft along a path that lies in the flat part
 Cutter = Callable[[Draft, str, Path], Draft]
@@ -25,28 +23,22 @@ def cut_through(draft: Draft, edit: Edit, path: Path, cutter: Cutter) -> Draft:
     """Return *draft* cut along *path* on the edit's panel and on the layers it names."""
     draft = cutter(draft, edit.panel, path)
     layers = edit.fields.get("through", [])
-    if not layers:
+    if not layers or not edit.flat.is_foldable:
         return draft
-    folded = folded_poses(edit)
     for index, name in enumerate(layers):
         with beneath("through", index):
             if not isinstance(name, str):
                 raise Refusal("wrong-kind", f"expected text, got {name_of_kind(name)}")
             for layer in names_of(draft, name):
-                landed = _landed(draft, edit, folded, path, layer)
+                edit.flat.work.spend(4)
+                landed = _landed(edit, path, layer)
                 draft = _cut_layer(draft, edit, layer, landed, cutter)
     return draft
 
 
-def folded_poses(edit: Edit) -> dict[str, Pose]:
-    """Return where each panel lies once all is folded."""
-    draft = edit.flat.draft
-    return poses(edit.flat.outlines, edit.flat.lines, draft.steps, rigid=rigid_pairs(draft.rules))
-
-
-def _landed(draft: Draft, edit: Edit, folded: dict[str, Pose], path: Path, layer: str) -> Path:
+def _landed(edit: Edit, path: Path, layer: str) -> Path:
     """Return where *path* comes to lie on *layer*; raises Refusal when that is elsewhere."""
-    landing = land(folded[edit.panel], folded[layer], path)
+    landing = land(edit.flat.poses[edit.panel], edit.flat.poses[layer], path)
     if not landing.is_parallel:
         raise _not_over(edit.panel, layer)
     return landing.path
@@ -67,24 +59,9 @@ def cut_notch(draft: Draft, panel: str, path: Path) -> Draft:
     """Return *draft* with the open *path* cut into a straight edge of *panel*."""
     shape = draft.shape(panel)
     try:
-        cut = _spliced_along(shape, path)
+        return draft.with_shape(_spliced_along(shape, path))
     except Refusal:
-        cut = _spliced_along(shape, reversed_path(path))
-    _refuse_cut_through(cut)
-    return draft.with_shape(cut)
-
-
-def _refuse_cut_through(shape: Shape) -> None:
-    """Raise Refusal when a cut reaches another edge of the panel, or leaves it."""
-    from shapely.geometry import Polygon
-
-    corners = flattened(shape.outline())
-    if len(corners) < 3 or not Polygon(corners).is_valid:
-        raise Refusal(
-            "cut-through",
-            f"the cut goes through {shape.name!r} to its other side",
-            "Make it shallower.",
-        )
+        return draft.with_shape(_spliced_along(shape, reversed_path(path)))
 
 
 def _spliced_along(shape: Shape, path: Path) -> Shape:
@@ -101,16 +78,7 @@ def cut_hole(draft: Draft, panel: str, path: Path) -> Draft:
 
 def refuse_outside(shape: Shape, path: Path) -> None:
     """Raise Refusal when *path* leaves the panel or runs into one of its holes."""
-    box = bounds_of([path])
-    inside_box = (
-        box.left >= shape.box.left - TOUCH
-        and box.right <= shape.box.right + TOUCH
-        and box.bottom >= shape.box.bottom - TOUCH
-        and box.top <= shape.box.top + TOUCH
-    )
-    if inside_box and is_rectangle(shape) and not shape.holes:
-        return
-    if not inside_box or not overhang_of(path, shape.outline(), shape.holes).is_inside:
+    if not overhang_of(path, shape.outline(), shape.holes).is_inside:
         raise Refusal("outside", f"does not lie within panel {shape.name!r}")
 
 

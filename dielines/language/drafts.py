@@ -9,9 +9,12 @@ from functools import cached_property
 from ..documents import Refusal, suggestion
 from ..part import FoldKey, Lettering, Line, LineKind, Step, Stroke, Zone
 from ..paths import Path, Segment, Vertex, reversed_path, signed_area
+from ..poses import poses
+from ..rigid import Pose
 from .borders import Borders, Contact, borders_of, merged_pieces, piece_path
 from .folding_keys import Rule, is_counted
 from .shapes import Shape
+from .work import Work
 
 _SIDES_OF = {"/": ("bottom", "top"), "|": ("right", "left")}
 
@@ -23,11 +26,12 @@ class Draft:
     shapes: Mapping[str, Shape]
     known: frozenset[str]  #: names of vanished panels too
     rules: Mapping[FoldKey, Rule]
-    contacts: tuple[Contact, ...]  #: of the untouched panels
+    borders: Borders  #: of the untouched panels
     steps: tuple[Step, ...] = ()
     strokes: tuple[Stroke, ...] = ()
     zones: tuple[Zone, ...] = ()
     lettering: tuple[Lettering, ...] = ()
+    is_untouched: bool = True  #: no panel was changed yet
 
     def shape(self, name: str) -> Shape:
         """Return the panel called *name*; raises Refusal."""
@@ -43,11 +47,13 @@ class Draft:
 
     def with_shape(self, shape: Shape) -> Draft:
         """Return the draft with one panel replaced."""
-        return replace(self, shapes={**self.shapes, shape.name: shape})
+        return replace(self, shapes={**self.shapes, shape.name: shape}, is_untouched=False)
 
 
 def names_of(draft: Draft, pattern: str) -> list[str]:
     """Return the panels that *pattern* names: one, or all that begin so; raises Refusal."""
+    if "#" in pattern:
+        raise Refusal("bad-name", "# counts inside a repeat only")
     if not pattern.endswith("*"):
         return [] if draft.has_vanished(pattern) else [draft.shape(pattern).name]
     found = [name for name in draft.shapes if name.startswith(pattern[:-1])]
@@ -59,7 +65,7 @@ def names_of(draft: Draft, pattern: str) -> list[str]:
 def fold_sides(draft: Draft, panel: str) -> tuple[str, ...]:
     """Return the sides on which *panel* hangs on another one, in the order top, right, bottom, left."""
     sides = set()
-    for contact in draft.contacts:
+    for contact in draft.borders.contacts:
         rule = draft.rules.get(FoldKey(contact.first, contact.relation, contact.second))
         if contact.relation == "-" or rule is None or rule.kind is LineKind.SLIT:
             continue
@@ -69,7 +75,12 @@ def fold_sides(draft: Draft, panel: str) -> tuple[str, ...]:
     return tuple(side for side in ("top", "right", "bottom", "left") if side in sides)
 
 
-def outlines_of(shapes: Mapping[str, Shape]) -> dict[str, list[Path]]:
+def borders_between(shapes: Mapping[str, Shape]) -> Borders:
+    """Return where the panels touch, and their free edges."""
+    return borders_of(_outlines(shapes))
+
+
+def _outlines(shapes: Mapping[str, Shape]) -> dict[str, list[Path]]:
     """Return each panel's outline and holes, holes turned clockwise."""
     return {
         name: [
@@ -84,11 +95,19 @@ def _clockwise(path: Path) -> Path:
     return reversed_path(path) if signed_area(path) > 0 else path
 
 
-def lines_of(borders: Borders, rules: Mapping[FoldKey, Rule]) -> tuple[Line, ...]:
+def remaining_rules(
+    contacts: Iterable[Contact], rules: Mapping[FoldKey, Rule]
+) -> dict[FoldKey, Rule]:
+    """Return the rules of the lines along which panels still touch."""
+    keys = {ruled_key(contact, rules) for contact in contacts}
+    return {key: rule for key, rule in rules.items() if key in keys}
+
+
+def lines_of(contacts: Iterable[Contact], rules: Mapping[FoldKey, Rule]) -> tuple[Line, ...]:
     """Return the lines between panels, trimmed to where both remain; 'none' gives no line."""
     pieces: dict[FoldKey, list[Segment]] = {}
-    for contact in borders.contacts:
-        pieces.setdefault(_ruled_key(contact, rules), []).append(contact.piece)
+    for contact in contacts:
+        pieces.setdefault(ruled_key(contact, rules), []).append(contact.piece)
     lines = []
     for key, rule in rules.items():
         if key in pieces and rule.kind is not None:
@@ -97,7 +116,8 @@ def lines_of(borders: Borders, rules: Mapping[FoldKey, Rule]) -> tuple[Line, ...
     return tuple(lines)
 
 
-def _ruled_key(contact: Contact, rules: Mapping[FoldKey, Rule]) -> FoldKey:
+def ruled_key(contact: Contact, rules: Mapping[FoldKey, Rule]) -> FoldKey:
+    """Return the key under which the rules speak of a contact."""
     key = FoldKey(contact.first, contact.relation, contact.second)
     turned = FoldKey(contact.second, contact.relation, contact.first)
     return turned if contact.relation == "-" and turned in rules else key
@@ -133,19 +153,23 @@ def loose_groups(panels: Iterable[str], rules: Mapping[FoldKey, Rule]) -> list[l
 
 @dataclass(frozen=True)
 class Flat:
-    """The untouched draft, with its lines: what folding needs; computed when first asked."""
+    """The untouched draft and how it folds, computed when first asked; and what may still be done."""
 
     draft: Draft
+    work: Work
+    is_foldable: bool = True  #: no rule of a line is missing
 
     @cached_property
     def lines(self) -> tuple[Line, ...]:
         """The lines before any edit; edits trim them but never move them."""
-        return lines_of(borders_of(outlines_of(self.draft.shapes)), self.draft.rules)
+        return lines_of(self.draft.borders.contacts, self.draft.rules)
 
     @cached_property
-    def outlines(self) -> dict[str, Path]:
-        """The outline of each panel before any edit."""
-        return {name: shape.outline() for name, shape in self.draft.shapes.items()}
+    def poses(self) -> dict[str, Pose]:
+        """Where each panel lies once all is folded."""
+        outlines = {name: shape.outline() for name, shape in self.draft.shapes.items()}
+        self.work.spend(len(outlines) * 5)
+        return poses(outlines, self.lines, self.draft.steps, rigid=rigid_pairs(self.draft.rules))
 
 
 def joined_text(words: Sequence[str]) -> str:

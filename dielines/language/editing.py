@@ -2,27 +2,21 @@
 
 from __future__ import annotations
 
-import importlib
-import pkgutil
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
 from typing import Any, Protocol
 
-from ..documents import Place, Refusal, beneath, suggestion
-from ..fields import Field, Kind, checked, is_kind, name_of_kind
-from ..paths import Number, Path, Point, Vertex, bulge_through
-from .cellmap import repeat_count, scope_with, shown
-from .drafts import Draft, Flat, names_of
-from .expressions import Scope, condition_of, size_of, whole_of
+from ..documents import Refusal, beneath, suggestion
+from ..fields import Field, Kind, is_kind, name_of_kind
+from ..paths import Number, Path, Point
+from .cellmap import shown
+from .drafts import Draft, Flat
+from .expressions import Scope, size_of, whole_of
+from .points import PointReader, pair_of, read_vertices
 from .shapes import CORNERS, SIDES, Shape
 
 MIDDLE = "middle"
-EVERYWHERE = (
-    Field("when", Kind.ANY, help="a condition"),
-    Field("repeat", Kind.SIZE, help="how often, with i counting from 1"),
-)
 THROUGH = Field("through", Kind.LIST, help="panels that lie over the place once folded")
 
 
@@ -42,7 +36,6 @@ class Edit:
     """One edit of one panel: its fields, checked for kind, and the names they may use."""
 
     panel: str
-    place: Place
     fields: Mapping[str, Any]
     scope: Scope
     flat: Flat
@@ -56,7 +49,11 @@ class Edit:
         """Return a text field, or the entry for this panel where it is a list."""
         raw = self.fields.get(key, default)
         if isinstance(raw, list):
-            raw = raw[self.index] if self.index < len(raw) else None
+            if self.index >= len(raw):
+                with beneath(key):
+                    told = f"{len(raw)} entries, but there are more panels"
+                    raise Refusal("list-length", told, "Give one entry for each panel.")
+            raw = raw[self.index]
         if not isinstance(raw, str):
             with beneath(key):
                 raise Refusal("wrong-kind", f"expected text, got {name_of_kind(raw)}")
@@ -127,116 +124,6 @@ def _not_negative(raw: object, scope: Scope) -> Fraction:
     return size
 
 
-@cache
-def verbs() -> Mapping[str, Verb]:
-    """Return all edit verbs, by their word: one file each in ``edits/``."""
-    from . import edits
-
-    names = sorted(module.name for module in pkgutil.iter_modules(edits.__path__))
-    modules: list[Any] = [importlib.import_module(f"{edits.__name__}.{name}") for name in names]
-    return {module.VERB: module for module in modules}
-
-
-def apply_edits(draft: Draft, place: Place, entries: Sequence[object], scope: Scope) -> Draft:
-    """Return *draft* with all edits done in order, tape zones last; faults are reported."""
-    flat = Flat(draft)
-    for is_last in (False, True):
-        for index, entry in enumerate(entries):
-            here = place / index
-            if not isinstance(entry, dict):
-                if not is_last:
-                    here.report("wrong-kind", f"expected a table, got {name_of_kind(entry)}")
-            elif ("tape" in entry) == is_last:
-                draft = _apply_line(draft, here, entry, scope, flat)
-    return draft
-
-
-def _apply_line(
-    draft: Draft, place: Place, entry: dict[str, Any], scope: Scope, flat: Flat
-) -> Draft:
-    words = [key for key in entry if key in verbs()]
-    if len(words) != 1:
-        _report_no_verb(place, entry)
-        return draft
-    verb = verbs()[words[0]]
-    fields = (Field(verb.VERB, Kind.TEXT_OR_LIST), *verb.FIELDS, *EVERYWHERE)
-    before = len(place.document.faults)
-    good = checked(place, entry, fields)
-    if len(place.document.faults) > before:
-        return draft
-    with place.collecting():
-        for inner in _turns(place, good, scope):
-            for edit in _edits(draft, place, good, inner, flat, verb):
-                draft = verb.apply(draft, edit)
-    return draft
-
-
-def _report_no_verb(place: Place, entry: dict[str, Any]) -> None:
-    hints = [suggestion(key, verbs()) for key in entry]
-    hint = next((hint for hint in hints if hint), "")
-    words = ", ".join(verbs())
-    place.report("no-verb", f"an edit needs exactly one of: {words}{hint}")
-
-
-def _turns(place: Place, fields: Mapping[str, Any], scope: Scope) -> Iterable[Scope]:
-    """Return a scope for each turn of ``repeat`` in which ``when`` holds."""
-    if "repeat" in fields:
-        with beneath("repeat"):
-            count = repeat_count(place, fields["repeat"], scope)
-        scopes = [scope_with(scope, i=turn) for turn in range(1, count + 1)]
-    else:
-        scopes = [scope]
-    return [inner for inner in scopes if holds(fields.get("when", True), inner)]
-
-
-def holds(raw: object, scope: Scope) -> bool:
-    """Return whether the condition holds; raises Refusal at ``when``."""
-    with beneath("when"):
-        if not isinstance(raw, bool | str):
-            raise Refusal("wrong-kind", f"expected yes or no, got {name_of_kind(raw)}")
-        return condition_of(raw, scope)
-
-
-def _edits(
-    draft: Draft, place: Place, fields: Mapping[str, Any], scope: Scope, flat: Flat, verb: Verb
-) -> Iterable[Edit]:
-    """Return one edit for each panel that the line names; vanished panels fall silent."""
-    raw = fields[verb.VERB]
-    entries = raw if isinstance(raw, list) else [raw]
-    counted = numbered(fields, scope)
-    with beneath(verb.VERB):
-        for index, name in enumerate(entries):
-            if not isinstance(name, str):
-                raise Refusal("wrong-kind", f"expected text, got {name_of_kind(name)}")
-            for panel in _panels_named(draft, numbered_text(name, scope)):
-                yield Edit(panel, place, counted, scope, flat, index)
-
-
-def _panels_named(draft: Draft, name: str) -> list[str]:
-    """Return the panels, or the line itself where the verb works on a line."""
-    if any(sign in name for sign in "|/") or " - " in name or name == "bound":
-        return [name]
-    return names_of(draft, name)
-
-
-def numbered(fields: Mapping[str, Any], scope: Scope) -> dict[str, Any]:
-    """Return *fields* with ``#`` in names replaced by the index of the repeat."""
-    return {key: _numbered_value(value, scope) for key, value in fields.items()}
-
-
-def _numbered_value(value: Any, scope: Scope) -> Any:
-    if isinstance(value, str):
-        return numbered_text(value, scope)
-    return [_numbered_value(v, scope) for v in value] if isinstance(value, list) else value
-
-
-def numbered_text(text: str, scope: Scope) -> str:
-    """Return *text* with ``#`` replaced by the index of the repeat, if one runs."""
-    if "#" not in text or "i" not in scope.names:
-        return text
-    return text.replace("#", str(whole_of("i", scope)))
-
-
 def side_named(word: str) -> str:
     """Return *word* if it is a side of a panel; raises Refusal."""
     if word not in SIDES:
@@ -283,52 +170,32 @@ def origin_of(shape: Shape, start: str) -> tuple[Point, int, int]:
     )
 
 
-def point_inward(edit: Edit, shape: Shape, start: str, key: str, raw: object, index: int) -> Point:
-    """Return the point [x, y] measured inward from *start*; ``middle`` is half the panel."""
-    origin, sign_x, sign_y = origin_of(shape, start)
-    if not isinstance(raw, list) or len(raw) != 2:
-        with beneath(key, *([index] if index >= 0 else [])):
-            raise Refusal("bad-point", "a point is written [x, y]")
-    lengths = (shape.box.width, shape.box.height)
-    x, y = (_coordinate(edit, key, index, i, raw[i], lengths[i]) for i in (0, 1))
-    return Point(origin.x + sign_x * x, origin.y + sign_y * y)
-
-
-def _coordinate(edit: Edit, key: str, index: int, i: int, raw: object, length: Number) -> Number:
-    if isinstance(raw, str) and raw.strip() == MIDDLE:
-        return length / 2
-    with beneath(key, *([index] if index >= 0 else []), i):
-        return size_of(_sized(raw), edit.scope)
+def point_inward(edit: Edit, shape: Shape, start: str, key: str) -> Point:
+    """Return the point [x, y] of a field, measured inward from *start*; ``middle`` is half the panel."""
+    with beneath(key):
+        return pair_of(edit.fields.get(key, [MIDDLE, MIDDLE]), _inward_reader(edit, shape, start))
 
 
 def path_inward(edit: Edit, shape: Shape, start: str, key: str) -> Path:
     """Return the open path that a field tells: points, and arcs ``{ through, to }``."""
-    entries = edit.fields[key]
-    if len(entries) < 2:
-        with beneath(key):
-            raise Refusal("bad-point", "a line has at least two points")
-    points: list[tuple[Point, Number]] = []
-    for index, raw in enumerate(entries):
-        if isinstance(raw, dict):
-            points = _with_arc(edit, shape, start, key, raw, index, points)
-        else:
-            points.append((point_inward(edit, shape, start, key, raw, index), Fraction(0)))
-    return Path(tuple(Vertex(p.x, p.y, b) for p, b in points), closed=False)
+    with beneath(key):
+        vertices = read_vertices(edit.fields[key], _inward_reader(edit, shape, start))
+    return Path(tuple(vertices), closed=False)
 
 
-def _with_arc(
-    edit: Edit,
-    shape: Shape,
-    start: str,
-    key: str,
-    raw: dict[str, Any],
-    index: int,
-    points: list[tuple[Point, Number]],
-) -> list[tuple[Point, Number]]:
-    with beneath(key, index):
-        if set(raw) != {"through", "to"} or not points:
-            raise Refusal("bad-point", "an arc is written { through = [x, y], to = [x, y] }")
-        middle = point_inward(edit, shape, start, key, raw["through"], -1)
-        end = point_inward(edit, shape, start, key, raw["to"], -1)
-    begin, _ = points[-1]
-    return [*points[:-1], (begin, bulge_through(begin, middle, end)), (end, Fraction(0))]
+def _inward_reader(edit: Edit, shape: Shape, start: str) -> PointReader:
+    origin, sign_x, sign_y = origin_of(shape, start)
+
+    def read(raw: list[object]) -> Point:
+        x = _coordinate(edit, 0, raw[0], shape.box.width)
+        y = _coordinate(edit, 1, raw[1], shape.box.height)
+        return Point(origin.x + sign_x * x, origin.y + sign_y * y)
+
+    return read
+
+
+def _coordinate(edit: Edit, index: int, raw: object, length: Number) -> Number:
+    if isinstance(raw, str) and raw.strip() == MIDDLE:
+        return length / 2
+    with beneath(index):
+        return size_of(_sized(raw), edit.scope)

@@ -1,4 +1,4 @@
-"""What is said about the lines between panels: keys, their exactness, and steps.
+"""What is said about the lines between panels: keys, their exactness, and what follows.
 
 A line is named as one reads it in the map: ``upper / lower``, ``left | right``,
 ``a - b`` where neither holds. A name may be a pattern, ``up*`` or ``*``; the
@@ -9,25 +9,25 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
 from ..documents import Place, Refusal, suggestion
 from ..fields import Kind, is_kind, name_of_kind
-from ..part import FoldKey, LineKind, Step
+from ..part import FoldKey, LineKind
 from ..paths import Number
 from .borders import Contact
 from .expressions import Scope, angle_of
+from .repeats import numbered_text
+from .work import Work
 
 ANGLE_WORDS = {"valley": Fraction(180), "mountain": Fraction(-180)}
 KIND_WORDS = {"none": None, "slit": LineKind.SLIT, "perforate": LineKind.PERFORATE}
 WORDS = (*ANGLE_WORDS, *KIND_WORDS)
 RELATION_NAMES = {"/": "above", "|": "left of", "-": "beside"}
-_KEY = re.compile(r"\s*([a-z][a-z0-9_]*#?\*?|\*)\s*([/|-])\s*([a-z][a-z0-9_]*#?\*?|\*)\s*")
-_STEP_ANGLE = re.compile(r"(?P<key>.*\S)\s+to\s+(?P<angle>\S.*)")
-_UNDER = re.compile(r"\s*([a-z][a-z0-9_]*)\s+under\s+([a-z][a-z0-9_]*)\s*")
+_KEY = re.compile(r"\s*([a-z][a-z0-9_]*\*?|\*)\s*([/|-])\s*([a-z][a-z0-9_]*\*?|\*)\s*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +59,9 @@ class Saying:
 def parse_key(text: str) -> FoldKey:
     """Return the key that *text* says; raises Refusal."""
     match = _KEY.fullmatch(text)
+    if match is None and "#" in text:
+        remedy = "Write name* for all panels that begin so."
+        raise Refusal("bad-name", "# counts inside a repeat only", remedy)
     if match is None:
         raise Refusal(
             "bad-key",
@@ -66,6 +69,11 @@ def parse_key(text: str) -> FoldKey:
             'Write "left | right" or "upper / lower".',
         )
     return FoldKey(match[1], match[2], match[3])
+
+
+def is_line_name(text: str) -> bool:
+    """Return whether *text* names a line between panels, not a panel."""
+    return any(sign in text for sign in "|/") or " - " in text
 
 
 def matches(pattern: FoldKey, key: FoldKey) -> bool:
@@ -88,7 +96,7 @@ def read_sayings(place: Place, table: Mapping[str, Any], scope: Scope) -> list[S
     for text, raw in table.items():
         here = place / text
         try:
-            key = parse_key(text)
+            key = parse_key(numbered_text(text, scope))
         except Refusal as refusal:
             _report_bad_key(here, text, raw, refusal)
             continue
@@ -142,27 +150,48 @@ def rules_for(
     contacts: Iterable[Contact],
     shapes: Iterable[str],
     known: frozenset[str],
+    work: Work,
 ) -> dict[FoldKey, Rule]:
-    """Return the rule of every line between two panels; faults are reported."""
+    """Return the rule of every line between two panels; faults are reported.
+
+    A line of which nothing is said counts as scored, so that the rest of the
+    part can be looked at as well.
+    """
     keys = list(dict.fromkeys(FoldKey(c.first, c.relation, c.second) for c in contacts))
-    chosen: dict[FoldKey, Rule] = {}
+    exact, patterns = _sorted_out(sayings)
+    work.spend(len(keys) * (len(patterns) + 2) / 20)
+    chosen = {}
     for key in keys:
-        rule = _rule_for(place, sayings, key)
-        if rule:
-            chosen[key] = rule
+        turned = FoldKey(key.second, "-", key.first)
+        speaking = [*exact[key], *(exact[turned] if key.relation == "-" else ())]
+        speaking += [saying for saying in patterns if matches(saying.key, key)]
+        chosen[key] = _rule_of(place, speaking, key)
     _report_idle(sayings, keys, frozenset(shapes), known)
     return chosen
 
 
-def _rule_for(place: Place, sayings: Sequence[Saying], key: FoldKey) -> Rule | None:
-    speaking = [saying for saying in sayings if matches(saying.key, key)]
+def _sorted_out(
+    sayings: Sequence[Saying],
+) -> tuple[dict[FoldKey, list[Saying]], list[Saying]]:
+    """Return the sayings of two whole names by their key, and the other ones."""
+    exact: dict[FoldKey, list[Saying]] = defaultdict(list)
+    patterns = []
+    for saying in sayings:
+        if "*" in str(saying.key):
+            patterns.append(saying)
+        else:
+            exact[saying.key].append(saying)
+    return exact, patterns
+
+
+def _rule_of(place: Place, speaking: Sequence[Saying], key: FoldKey) -> Rule:
     if not speaking:
         place.report_key(
             "no-fold-key",
             f"nothing is said about the line between {key.first!r} and {key.second!r}",
             f'Add "{key}" = an angle, "none" or "slit".',
         )
-        return None
+        return Rule(LineKind.FOLD)
     best = max(saying.exactness for saying in speaking)
     winners = [saying for saying in speaking if saying.exactness == best]
     if len({winner.rule for winner in winners}) > 1:
@@ -178,95 +207,40 @@ def _rule_for(place: Place, sayings: Sequence[Saying], key: FoldKey) -> Rule | N
 def _report_idle(
     sayings: Sequence[Saying], keys: list[FoldKey], shapes: frozenset[str], known: frozenset[str]
 ) -> None:
-    """Report exact keys that speak of no line; keys of vanished panels fall silent."""
-    touching = defaultdict(set)
-    for key in keys:
-        touching[key.panels()].add(key)
+    """Report keys of two whole names that speak of no line; those of vanished panels fall silent."""
     for saying in sayings:
-        if any(matches(saying.key, key) for key in keys):
-            continue
         names = [name for name in (saying.key.first, saying.key.second) if "*" not in name]
-        unknown = [name for name in names if name not in known and not is_counted(name, known)]
-        if unknown:
-            hint = suggestion(unknown[0], known)
-            saying.place.report_key("no-panel", f"no panel {unknown[0]!r}{hint}")
-        elif len(names) == 2 and shapes.issuperset(names):
-            _report_no_contact(saying, touching[saying.key.panels()])
+        try:
+            refuse_unknown_panels(names, known)
+            if len(names) == 2 and shapes.issuperset(names):
+                refuse_no_line(saying.key, keys)
+        except Refusal as refusal:
+            saying.place.report_key(refusal.code, refusal.message, refusal.remedy)
 
 
 def is_counted(name: str, known: frozenset[str]) -> bool:
     """Return whether *name* is one of a numbered family such as up1, up2, ..."""
-    stem = name.rstrip("0123456789#")
-    return stem != name and any(k.startswith(stem) and k[len(stem) :].isdigit() for k in known)
+    stem = name.rstrip("0123456789")
+    return stem != name and any(
+        k.startswith(stem) and (k[len(stem) :].isdigit() or k[len(stem) :] == "#") for k in known
+    )
 
 
-def _report_no_contact(saying: Saying, keys: Iterable[FoldKey]) -> None:
-    first, relation, second = saying.key.first, saying.key.relation, saying.key.second
-    actual = sorted(keys, key=str)
-    if actual and actual[0].relation == relation:
-        saying.place.report_key(
-            "fold-turned",
-            f"{first!r} is not {RELATION_NAMES[relation]} {second!r} but the other way round",
-            f'Write "{actual[0]}".',
-        )
-    else:
-        remedy = f'Write "{actual[0]}".' if actual else ""
-        saying.place.report_key(
-            "no-contact", f"{first!r} and {second!r} do not touch along such a line", remedy
-        )
-
-
-def read_steps(
-    place: Place,
-    texts: Sequence[object],
-    rules: Mapping[FoldKey, Rule],
-    scope: Scope,
-    known: frozenset[str],
-) -> tuple[Step, ...]:
-    """Return the declared steps of folding; faults are reported on the way."""
-    steps = []
-    for index, text in enumerate(texts):
-        here = place / index
-        with here.collecting():
-            if not isinstance(text, str):
-                raise Refusal("wrong-kind", f"expected text, got {name_of_kind(text)}")
-            step = _read_step(text, rules, scope, known)
-            if step.angles_deg or step.under:
-                steps.append(step)
-    return tuple(steps)
-
-
-def _read_step(
-    text: str, rules: Mapping[FoldKey, Rule], scope: Scope, known: frozenset[str]
-) -> Step:
-    angles: dict[FoldKey, Number] = {}
-    under = []
-    for piece in text.split(","):
-        tucked = _UNDER.fullmatch(piece)
-        if tucked:
-            _refuse_unknown_panels((tucked[1], tucked[2]), known)
-            under.append((tucked[1], tucked[2]))
-        else:
-            angles.update(_step_angles(piece, rules, scope, known))
-    return Step(tuple(angles.items()), tuple(under))
-
-
-def _step_angles(
-    piece: str, rules: Mapping[FoldKey, Rule], scope: Scope, known: frozenset[str]
-) -> Iterator[tuple[FoldKey, Number]]:
-    stop = _STEP_ANGLE.fullmatch(piece)
-    pattern = parse_key(stop["key"] if stop else piece)
-    found = [k for k, rule in rules.items() if matches(pattern, k) and rule.kind is LineKind.FOLD]
-    if not found:
-        names = tuple(n for n in (pattern.first, pattern.second) if "*" not in n)
-        _refuse_unknown_panels(names, known)
-        if any(matches(pattern, k) for k in rules):
-            raise Refusal("no-such-fold", f"'{pattern}' is no fold")
-    for key in found:
-        yield key, read_angle(stop["angle"], scope) if stop else rules[key].angle_deg
-
-
-def _refuse_unknown_panels(names: Iterable[str], known: frozenset[str]) -> None:
+def refuse_unknown_panels(names: Iterable[str], known: frozenset[str]) -> None:
+    """Raise Refusal for a name that no panel of the map ever has."""
     for name in names:
         if name not in known and not is_counted(name, known):
             raise Refusal("no-panel", f"no panel {name!r}{suggestion(name, known)}")
+
+
+def refuse_no_line(key: FoldKey, keys: Iterable[FoldKey]) -> None:
+    """Raise Refusal where *key*, of two whole names, is none of *keys*."""
+    touching = sorted((k for k in keys if k.panels() == key.panels()), key=str)
+    if any(matches(key, k) for k in touching):
+        return
+    remedy = f'Write "{touching[0]}".' if touching else ""
+    if touching and touching[0].relation == key.relation:
+        told = f"{key.first!r} is not {RELATION_NAMES[key.relation]} {key.second!r}"
+        raise Refusal("fold-turned", f"{told} but the other way round", remedy)
+    told = f"{key.first!r} and {key.second!r} do not touch along such a line"
+    raise Refusal("no-contact", told, remedy)

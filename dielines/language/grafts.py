@@ -7,14 +7,26 @@ panel, and its other panels are called ``binding.tab`` and so on.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
+from fractions import Fraction
 
-from ..documents import Refusal
-from ..part import Edge, FoldKey, Line, Panel, Part, Step
+from ..documents import Place, Refusal
+from ..part import Edge, FoldKey, Line, LineKind, Panel, Part, Step
 from ..part_motion import LEFT_EDGE_TO, at_origin, moved, shift
-from ..paths import Number, Path, bounds_of, distance, flattened, line, reversed_path, signed_area
-from .borders import Borders, borders_of, merged_pieces, piece_path, rings_of
+from ..paths import (
+    Number,
+    Path,
+    bounds_of,
+    distance,
+    flattened,
+    line,
+    magnitude,
+    reversed_path,
+    signed_area,
+)
+from .borders import Borders, Contact, borders_of, merged_pieces, piece_path, rings_of
+from .shapes import TOUCH
 
 PLACE_HOLDER = "page"
 PREFIX = "binding."
@@ -33,7 +45,11 @@ def grafted(page: Part, fragment: Part) -> Part:
     joined = replace(
         page,
         panels=panels,
-        lines=(*page.lines, *_cross_lines(placed, page.bound.panel, borders)),
+        lines=(
+            *page.lines,
+            *_cross_lines(placed, page.bound.panel, borders),
+            *_slits(page, placed, borders),
+        ),
         outline=rings_of(borders.free),
         strokes=(*page.strokes, *placed.strokes),
         zones=(*page.zones, *placed.zones),
@@ -105,6 +121,21 @@ def _cross_lines(fragment: Part, bound_panel: str, borders: Borders) -> Iterable
             yield replace(crossing, pieces=tuple(piece_path(p) for p in merged_pieces(pieces)))
 
 
+def _slits(page: Part, fragment: Part, borders: Borders) -> Iterable[Line]:
+    """Yield slits where what is added only happens to lie beside a panel of the page."""
+    own = {panel.name for panel in page.panels}
+    told = {line.key.panels() for line in fragment.lines} | set(map(frozenset, fragment.rigid))
+    beside: dict[FoldKey, list[Contact]] = {}
+    for contact in borders.contacts:
+        names = frozenset((contact.first, contact.second))
+        if len(names & own) == 1 and names not in told:
+            key = FoldKey(contact.first, contact.relation, contact.second)
+            beside.setdefault(key, []).append(contact)
+    for key, contacts in beside.items():
+        pieces = tuple(piece_path(p) for p in merged_pieces(c.piece for c in contacts))
+        yield Line(key, LineKind.SLIT, Fraction(0), pieces)
+
+
 def _rings(panel: Panel) -> list[Path]:
     holes = (reversed_path(h) if signed_area(h) > 0 else h for h in panel.holes)
     return [panel.outline, *holes]
@@ -133,6 +164,24 @@ def _common_area(first: Path, second: Path) -> float:
     from shapely.geometry import Polygon
 
     return float(Polygon(flattened(first)).intersection(Polygon(flattened(second))).area)
+
+
+def check_fragment(place: Place, parts: Sequence[Part], edge_length: Number) -> None:
+    """Report a fragment whose first part has no place-holder for the page, as high as its edge."""
+    names = [panel.name for panel in parts[0].panels] if parts else []
+    if PLACE_HOLDER not in names:
+        told = f"the first part of a fragment has a panel {PLACE_HOLDER!r}, where the page will be"
+        place.report_key("no-page", told)
+    elif magnitude(parts[0].panel(PLACE_HOLDER).bounds().height - edge_length) > TOUCH:
+        told = f"panel {PLACE_HOLDER!r} is not as high as the edge that it is bound at"
+        place.report_key("no-page", told, 'Write its row as "length : ...".')
+
+
+def renamed_covers(part: Part, page: Part) -> Part:
+    """Return a part of a fragment whose ``covers`` names panels as they are called on *page*."""
+    assert page.bound is not None
+    rename = _rename_to(page.bound.panel)
+    return replace(part, covers=tuple(rename(name) for name in part.covers))
 
 
 def bound_length(edge: Edge) -> Number:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from ..documents import Place, Refusal, beneath, suggestion
-from ..fields import Field, Kind, checked, is_kind, name_of_kind
+from ..fields import Field, Kind, checked, name_of_kind
 from ..part import Part, Side
 from ..paths import Point
-from .cellmap import repeat_count, scope_with
-from .editing import holds, numbered_text
-from .expressions import Scope, size_of
+from .custom import point_reader
+from .expressions import Scope
+from .points import pair_of
+from .repeats import numbered_text, scopes_that_hold, turn_of
+from .work import Work
 
 _FIELDS = (
     Field("zone", Kind.TEXT, True, help="part.panel"),
@@ -42,11 +44,17 @@ class TemplateJoin:
     turn: int
 
 
-def read_joins(
-    place: Place, entries: Sequence[object], scope: Scope, parts: Sequence[Part]
-) -> tuple[TemplateJoin, ...]:
-    """Return the joins that a template declares; faults are reported."""
-    joins: list[TemplateJoin] = []
+@dataclass(frozen=True)
+class JoinTable:
+    """A join as the file says it: its fields, checked for kind."""
+
+    index: int
+    fields: Mapping[str, Any]
+
+
+def read_join_tables(place: Place, entries: Sequence[object]) -> tuple[JoinTable, ...]:
+    """Return the joins that a template declares, without any size; faults are reported."""
+    tables = []
     for index, entry in enumerate(entries):
         here = place / index
         if not isinstance(entry, dict):
@@ -54,25 +62,29 @@ def read_joins(
             continue
         fields = checked(here, entry, _FIELDS)
         if "zone" in fields and "onto" in fields:
-            with here.collecting():
-                joins.extend(_joins(here, fields, scope, parts))
+            tables.append(JoinTable(index, fields))
+    return tuple(tables)
+
+
+def joins_of(
+    place: Place, tables: Sequence[JoinTable], scope: Scope, parts: Sequence[Part], work: Work
+) -> tuple[TemplateJoin, ...]:
+    """Return the joins between *parts*; faults are reported."""
+    joins: list[TemplateJoin] = []
+    for table in tables:
+        with (place / table.index).collecting():
+            for inner in scopes_that_hold(table.fields, scope):
+                work.spend(1 + len(parts) / 10)
+                joins.append(_join(table.fields, inner, parts))
     return tuple(joins)
 
 
-def _joins(
-    place: Place, fields: Mapping[str, Any], scope: Scope, parts: Sequence[Part]
-) -> Iterable[TemplateJoin]:
-    turns = [scope]
-    if "repeat" in fields:
-        with beneath("repeat"):
-            count = repeat_count(place, fields["repeat"], scope)
-        turns = [scope_with(scope, i=turn) for turn in range(1, count + 1)]
-    for turn, inner in enumerate(turns, 1):
-        if holds(fields.get("when", True), inner):
-            part, zone = _target(fields, "zone", inner, parts)
-            onto_part, panel = _target(fields, "onto", inner, parts)
-            side = Side(fields.get("side", "face"))
-            yield TemplateJoin(part, zone, onto_part, panel, side, _at(fields, inner), turn)
+def _join(fields: Mapping[str, Any], scope: Scope, parts: Sequence[Part]) -> TemplateJoin:
+    part, zone = _target(fields, "zone", scope, parts)
+    onto_part, panel = _target(fields, "onto", scope, parts)
+    side = Side(fields.get("side", Side.FACE.value))
+    turn = max(turn_of(scope), 1)
+    return TemplateJoin(part, zone, onto_part, panel, side, _at(fields, scope), turn)
 
 
 def _target(
@@ -84,7 +96,7 @@ def _target(
         part = next((part for part in parts if part.name == part_name), None)
         if part is None or not dot:
             hint = suggestion(part_name, [part.name for part in parts])
-            raise Refusal("no-part", f"no part {part_name!r}{hint}", "Write part.panel.")
+            raise Refusal("no-part", f"no part {part_name[:40]!r}{hint}", "Write part.panel.")
         names = [z.name for z in part.zones] if key == "zone" else [p.name for p in part.panels]
         if name not in names:
             kind = "zone of tape" if key == "zone" else "panel"
@@ -97,8 +109,5 @@ def _target(
 def _at(fields: Mapping[str, Any], scope: Scope) -> Point | None:
     if "at" not in fields:
         return None
-    raw = fields["at"]
     with beneath("at"):
-        if len(raw) != 2 or not all(is_kind(value, Kind.SIZE) for value in raw):
-            raise Refusal("bad-point", "a point is written [x, y]")
-        return Point(size_of(raw[0], scope), size_of(raw[1], scope))
+        return pair_of(fields["at"], point_reader(scope))

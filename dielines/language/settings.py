@@ -8,8 +8,8 @@ from fractions import Fraction
 
 from ..lengths import Length
 from ..part import Fragment, Part
-from .template import Template
 from .values import Value, ValueKind, flag, length, number, word
+from .written_template import Template
 
 LENGTH_OF_EDGE = "length"  #: of the edge that a fragment is made for; no parameter is called so
 

@@ -8,12 +8,12 @@ corner keeps its name when an edit moves it, and true arcs stay arcs.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from ..documents import Refusal
-from ..paths import Bounds, Number, Path, Point, Vertex, bounds_of
+from ..paths import Bounds, Number, Path, Point, Vertex, bounds_of, distance, magnitude
 
 SIDES = ("top", "right", "bottom", "left")
 OPPOSITE = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
@@ -25,13 +25,9 @@ _AROUND = {
     "top left": ("top", "left"),
     "bottom left": ("left", "bottom"),
 }
-#: the two ends of an edge, top or left first
-ENDS = {
-    "top": ("top left", "top right"),
-    "bottom": ("bottom left", "bottom right"),
-    "left": ("top left", "bottom left"),
-    "right": ("top right", "bottom right"),
-}
+#: counter-clockwise, the side after each
+_AFTER = {"bottom": "right", "right": "top", "top": "left", "left": "bottom"}
+_BEFORE = {after: before for before, after in _AFTER.items()}
 #: unit vectors pointing from a side into the panel
 INWARD: dict[str, tuple[int, int]] = {
     "top": (0, -1),
@@ -90,38 +86,61 @@ def _side_of(start: Point, end: Point, box: Bounds) -> str:
 
 
 def without_idle_corners(ring: Sequence[Corner]) -> tuple[Corner, ...]:
-    """Return *ring* without corners on a straight line with their neighbours.
-
-    Those at which the ring turns back on itself go as well: a cut that begins at
-    the end of an edge leaves one.
-    """
+    """Return *ring* without corners that lie on the straight line between their neighbours."""
     kept = _without_empty_pieces(ring)
-    while True:
-        fewer = _without_empty_pieces([c for i, c in enumerate(kept) if not _is_idle(kept, i)])
-        if len(fewer) in (len(kept), 0):
-            return kept
-        kept = fewer
+    return tuple(c for i, c in enumerate(kept) if not _is_idle(kept, i))
 
 
 def _is_idle(ring: Sequence[Corner], i: int) -> bool:
+    """Return whether the way goes straight on at a corner."""
+    return _straightness(ring, i) > 0
+
+
+def _is_spike(ring: Sequence[Corner], i: int) -> bool:
+    """Return whether the way turns straight back at a corner."""
+    return _straightness(ring, i) < 0
+
+
+def _straightness(ring: Sequence[Corner], i: int) -> int:
+    """Return 1 where the way goes straight on at a corner, -1 where it goes straight back, else 0."""
     before, here, after = ring[i - 1], ring[i], ring[(i + 1) % len(ring)]
     if before.bulge or here.bulge:
-        return False
+        return 0
     ax, ay = here.x - before.x, here.y - before.y
     bx, by = after.x - here.x, after.y - here.y
     cross, along = ax * by - ay * bx, ax * bx + ay * by
-    if isinstance(cross, Fraction):
-        return cross == 0
-    return abs(cross) < 1e-9 * max(1.0, abs(float(along)))
+    tolerance = 0.0 if isinstance(cross, Fraction) else 1e-9 * max(1.0, abs(float(along)))
+    if magnitude(cross) > tolerance:
+        return 0
+    return (along > 0) - (along < 0)
 
 
 def corner_index(shape: Shape, name: str) -> int:
-    """Return where in the ring the corner called *name* stands; raises Refusal."""
+    """Return where in the ring the corner called *name* stands; raises Refusal.
+
+    Where a taper made an edge vanish, the tip is what both its corners have become.
+    """
+    sides = {corner.side for corner in shape.ring}
     arriving, leaving = _AROUND[name]
+    arriving = arriving if arriving in sides else _BEFORE[arriving]
+    leaving = leaving if leaving in sides else _AFTER[leaving]
     for i, corner in enumerate(shape.ring):
         if corner.side == leaving and shape.ring[i - 1].side == arriving:
             return i
     raise Refusal("no-corner", f"{shape.name!r} has no {name} corner any more")
+
+
+def with_corners(
+    shape: Shape, names: Sequence[str], change: Callable[[Shape, str], Shape]
+) -> Shape:
+    """Return *shape* with each named corner changed, a tip with two names once; raises Refusal."""
+    places = {name: shape.ring[corner_index(shape, name)].point for name in names}
+    treated: set[Point] = set()
+    for name, place in places.items():
+        if place not in treated:
+            shape = change(shape, name)
+            treated.add(place)
+    return shape
 
 
 def edge_indices(shape: Shape, side: str) -> list[int]:
@@ -177,13 +196,30 @@ def spliced(shape: Shape, start: Point, end: Point, inner: Sequence[Corner]) -> 
         if not corner.bulge and _in_order(corner.point, start, end, after.point):
             rest = Corner(end.x, end.y, Fraction(0), corner.side)
             ring = (*shape.ring[: i + 1], *inner, rest, *shape.ring[i + 1 :])
-            return replace(shape, ring=_without_empty_pieces(ring))
+            return replace(shape, ring=_without_spikes(_without_empty_pieces(ring)))
     raise Refusal("off-edge", f"does not lie on a straight edge of {shape.name!r}")
 
 
 def _without_empty_pieces(ring: Sequence[Corner]) -> tuple[Corner, ...]:
     count = len(ring)
     return tuple(c for i, c in enumerate(ring) if c.bulge or c.point != ring[(i + 1) % count].point)
+
+
+def _without_spikes(ring: tuple[Corner, ...]) -> tuple[Corner, ...]:
+    """Return *ring* without ways out and straight back, as a slot at the end of a fold leaves."""
+    kept = ring
+    while (i := next((i for i in range(len(kept)) if _is_spike(kept, i)), -1)) >= 0:
+        kept = _without_empty_pieces(_without_spike(kept, i))
+    return kept
+
+
+def _without_spike(ring: tuple[Corner, ...], i: int) -> tuple[Corner, ...]:
+    """Return *ring* without one corner; what is left of the longer way keeps its side."""
+    before, here, after = ring[i - 1], ring[i], ring[(i + 1) % len(ring)]
+    if distance(before.point, here.point) < distance(here.point, after.point):
+        before = replace(before, side=here.side)
+    place = (i - 1) % len(ring)
+    return tuple(before if j == place else corner for j, corner in enumerate(ring) if j != i)
 
 
 def _in_order(a: Point, p: Point, q: Point, b: Point) -> bool:
@@ -197,7 +233,11 @@ def _in_order(a: Point, p: Point, q: Point, b: Point) -> bool:
     return max(off) < TOUCH and -TOUCH < along[0] < along[1] < length + TOUCH
 
 
-def is_rectangle(shape: Shape) -> bool:
-    """Return whether the ring is still the upright rectangle that it began as."""
-    ring = without_idle_corners(shape.ring)
-    return len(ring) == 4 and all(not c.bulge and c.side for c in ring)
+def is_inside_box(inner: Bounds, outer: Bounds) -> bool:
+    """Return whether *inner* does not leave *outer*."""
+    return (
+        inner.left >= outer.left - TOUCH
+        and inner.right <= outer.right + TOUCH
+        and inner.bottom >= outer.bottom - TOUCH
+        and inner.top <= outer.top + TOUCH
+    )

@@ -1,10 +1,10 @@
-"""A template: what a file in the template language says before any size is known."""
+"""Reading template files: every fault that shows without sizes, at once."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import Any, cast
@@ -13,7 +13,17 @@ from ..documents import Document, Place, parse_document, read_template_document
 from ..errors import TemplateError
 from ..fields import Field, Kind, checked
 from ..lengths import Unit
-from .parameters import Derived, Parameter, read_derived, read_parameters
+from .building import rehearse
+from .edit_lines import read_lines
+from .joins import read_join_tables
+from .parameters import read_derived, read_parameters
+from .part_tables import read_parts
+from .written_template import Template
+
+__all__ = [
+    "KINDS", "NAME", "Template", "cached_template", "load_template", "read_template",
+    "template_from_text",
+]  # fmt: skip
 
 KINDS = ("page", "insert", "case", "edge", "fold")
 NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
@@ -30,32 +40,6 @@ _TOP = (
     Field("joins", Kind.LIST),
     Field("edits", Kind.LIST, help="For kind fold: what is done on the bound fold."),
 )
-
-
-@dataclass(frozen=True)
-class Template:
-    """A template file, checked as far as it can be without sizes."""
-
-    name: str
-    kind: str
-    version: int
-    units: Unit | None
-    help: str
-    parameters: tuple[Parameter, ...]
-    derived: tuple[Derived, ...]
-    parts: Mapping[str, Any]
-    joins: tuple[Any, ...]
-    edits: tuple[Any, ...]
-    document: Document
-
-    @property
-    def words(self) -> str:
-        """The name as a crafter says it: 'side pocket'."""
-        return self.name.replace("-", " ")
-
-    def fresh_document(self) -> Document:
-        """Return the file with an empty list of faults, for one building."""
-        return replace(self.document, faults=[])
 
 
 def load_template(path: FilePath) -> Template:
@@ -81,26 +65,52 @@ def read_template(document: Document) -> Template:
     root = document.root
     top = checked(root, document.data, _TOP)
     _check_name(root, top)
+    _check_kind(root, top)
     parameters = read_parameters(root / "parameters", top.get("parameters", {}))
-    derived = read_derived(root / "derived", top.get("derived", {}), parameters)
-    if top.get("kind") != "fold" and not top.get("parts"):
-        root.report("no-parts", "a template has at least one part", "Add [parts.NAME].")
-    if top.get("kind") == "fold" and not top.get("edits"):
-        root.report("no-edits", "a template of kind fold says in edits what is done on it")
-    document.settle()
-    return Template(
-        name=top["template"],
-        kind=top["kind"],
+    template = Template(
+        name=top.get("template", ""),
+        kind=top.get("kind", ""),
         version=top.get("version", 1),
         units=cast("Unit | None", top.get("units")),
         help=top.get("help", ""),
         parameters=parameters,
-        derived=derived,
+        derived=read_derived(root / "derived", top.get("derived", {}), parameters),
         parts=top.get("parts", {}),
-        joins=tuple(top.get("joins", [])),
-        edits=tuple(top.get("edits", [])),
+        tables=read_parts(root / "parts", top.get("parts", {})),
+        joins=read_join_tables(root / "joins", top.get("joins", [])),
+        edits=read_lines(root / "edits", top.get("edits", [])),
         document=document,
     )
+    if document.faults:
+        rehearse(template, document, _stand_in_calipers(document.text))
+    return template
+
+
+def _stand_in_calipers(text: str) -> dict[str, Fraction]:
+    """Return a thickness for each stock that the text speaks of, to look at a faulty file with."""
+    roles = {"cardstock", *re.findall(r"\b([a-z][a-z0-9_]*)\.caliper\b", text)}
+    stocks = re.findall(r"""\bstock *= *["']([a-z][a-z0-9_]*)["']""", text)
+    return dict.fromkeys(sorted({*roles, *stocks}), Fraction(1, 4))
+
+
+def _check_kind(root: Place, top: Mapping[str, Any]) -> None:
+    """Report what a kind of template needs and is not there, or has no use for."""
+    kind = top.get("kind")
+    if kind == "fold":
+        _refuse_field(root, top, "parts", "a template of kind fold says in edits what is done")
+        if not top.get("edits"):
+            root.report("no-edits", "a template of kind fold says in edits what is done on it")
+        return
+    _refuse_field(root, top, "edits", "edits belong to a part: move them under [parts.NAME]")
+    if kind == "edge":
+        _refuse_field(root, top, "joins", "a fragment has no joins: its tape says onto what")
+    if "parts" not in top or not top["parts"]:
+        root.report("no-parts", "a template has at least one part", "Add [parts.NAME].")
+
+
+def _refuse_field(root: Place, top: Mapping[str, Any], key: str, why: str) -> None:
+    if key in top:
+        (root / key).report_key("not-here", why)
 
 
 def _check_name(root: Place, top: Mapping[str, Any]) -> None:

@@ -14,16 +14,18 @@ from fractions import Fraction
 from typing import Any
 
 from ..documents import Place, Refusal, beneath
-from ..fields import Field, Kind, checked, is_kind, name_of_kind
+from ..fields import Field, Kind, checked, name_of_kind
 from ..part import FoldKey, LineKind, Purpose, Stroke
 from ..paths import Number, Path, Point, bounds_of, distance, polyline, rectangle, translated
-from .borders import borders_of
-from .custom import read_vertices
-from .drafts import Draft, outlines_of
+from .cellmap import refuse_no_panel_name, shown
+from .custom import point_reader
+from .drafts import Draft, borders_between
 from .expressions import Scope, size_of
 from .folding_keys import Rule
 from .insets import clipped
+from .points import closed_vertices
 from .shapes import Shape, shape_from_path
+from .work import Work
 
 _BOARD = (
     Field("board", Kind.TEXT, True),
@@ -32,6 +34,9 @@ _BOARD = (
     Field("outline", Kind.LIST),
 )
 _GAP = (Field("gap", Kind.SIZE, True),)
+TURN_IN = (
+    "turn_in"  #: how turn-ins are called, with a number, counter-clockwise from the lower left
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,25 +49,30 @@ class Slot:
     outline: Path | None
 
 
-def read_wrap(place: Place, table: Mapping[str, Any], scope: Scope) -> Draft | None:
+def read_wrap(place: Place, table: Mapping[str, Any], scope: Scope, work: Work) -> Draft | None:
     """Return the draft of a wrap: board panels, gaps, turn-ins; None when faults were reported."""
     before = len(place.document.faults)
     slots = _slots(place / "boards", table["boards"], scope)
-    if len(place.document.faults) > before:
+    turn_in, allowance = (_size(place, table, key, scope) for key in ("turn_in", "mitre"))
+    if len(place.document.faults) > before or turn_in is None or allowance is None:
         return None
     with place.collecting():
-        turn_in = _size(table, "turn_in", scope)
-        allowance = _size(table, "mitre", scope)
+        work.spend(sum(len(slot.outline.vertices) for slot in slots if slot.outline) * 5)
         return wrap_draft(slots, turn_in, allowance)
     return None
 
 
-def _size(table: Mapping[str, Any], key: str, scope: Scope) -> Fraction:
-    with beneath(key):
-        size = size_of(table.get(key, 0), scope)
-        if size < 0:
-            raise Refusal("negative", "comes out below zero")
-        return size
+def _size(place: Place, table: Mapping[str, Any], key: str, scope: Scope) -> Fraction | None:
+    with place.collecting(), beneath(key):
+        return _not_below_zero(table.get(key, 0), scope)
+    return None
+
+
+def _not_below_zero(raw: object, scope: Scope) -> Fraction:
+    size = size_of(raw, scope)  # type: ignore[arg-type]
+    if size < 0:
+        raise Refusal("negative", f"comes out below zero: {shown(size, scope)}")
+    return size
 
 
 def _slots(place: Place, entries: Sequence[object], scope: Scope) -> list[Slot]:
@@ -73,61 +83,85 @@ def _slots(place: Place, entries: Sequence[object], scope: Scope) -> list[Slot]:
         with here.collecting():
             if not isinstance(entry, dict):
                 raise Refusal("wrong-kind", f"expected a table, got {name_of_kind(entry)}")
-            slot = _slot(here, entry, left, scope, gaps=sum(s.outline is None for s in slots))
+            gaps = sum(slot.outline is None for slot in slots)
+            slot = _slot(here, entry, left, scope, gaps)
+            if any(slot.name == other.name for other in slots):
+                raise Refusal("twice", f"there is a board {slot.name!r} before this one")
             slots.append(slot)
             left = slot.right
+    if len(slots) == len(entries):
+        _check_ends(place, slots)
+    return slots
+
+
+def _check_ends(place: Place, slots: Sequence[Slot]) -> None:
+    """Report a wrap without boards, or one that begins or ends with a gap."""
     if not any(slot.outline for slot in slots):
         place.report("no-board", "a wrap has at least one board")
-    return slots
+    elif slots[0].outline is None or slots[-1].outline is None:
+        place.report("loose-gap", "a gap lies between two boards")
 
 
 def _slot(place: Place, entry: dict[str, Any], left: Number, scope: Scope, gaps: int) -> Slot:
     if "gap" in entry:
         fields = checked(place, entry, _GAP)
         with beneath("gap"):
-            width = size_of(fields.get("gap", 0), scope)
-        return Slot(f"gap{gaps + 1}", left, left + width, None)
+            return Slot(
+                f"gap{gaps + 1}", left, left + _not_below_zero(fields.get("gap", 0), scope), None
+            )
     fields = checked(place, entry, _BOARD)
+    name = fields.get("board", "board")
+    with beneath("board"):
+        refuse_no_panel_name(name)
+        if name.startswith(TURN_IN):
+            raise Refusal("reserved", f"a board cannot be called {name!r}; a turn-in is")
     outline = _board_outline(fields, scope)
     box = bounds_of([outline])
     placed = translated(outline, left - box.left, -box.bottom)
-    return Slot(fields.get("board", f"board{left}"), left, left + box.width, placed)
+    return Slot(name, left, left + box.width, placed)
 
 
 def _board_outline(fields: Mapping[str, Any], scope: Scope) -> Path:
     if "outline" in fields:
         with beneath("outline"):
-            return Path(tuple(read_vertices(fields["outline"], scope, is_closed=True)))
-    sizes = []
-    for key in ("width", "height"):
-        with beneath(key):
-            if not is_kind(fields.get(key), Kind.SIZE):
-                raise Refusal("missing", "a board has a width and a height, or an outline")
-            sizes.append(size_of(fields[key], scope))
-    if min(sizes) <= 0:
-        raise Refusal("negative", "a board of no size")
-    return rectangle(Fraction(0), Fraction(0), sizes[0], sizes[1])
+            vertices = closed_vertices(fields["outline"], point_reader(scope))
+            if any(vertex.bulge for vertex in vertices):
+                raise Refusal("curved-edge", "a wrap turns in along straight edges only")
+            return Path(tuple(vertices))
+    width, height = (_board_size(fields, key, scope) for key in ("width", "height"))
+    return rectangle(Fraction(0), Fraction(0), width, height)
+
+
+def _board_size(fields: Mapping[str, Any], key: str, scope: Scope) -> Fraction:
+    if key not in fields:
+        raise Refusal("missing", "a board has a width and a height, or an outline")
+    with beneath(key):
+        size = size_of(fields[key], scope)
+        if size <= 0:
+            raise Refusal("negative", f"a board of no size: {shown(size, scope)}")
+        return size
 
 
 def wrap_draft(slots: Sequence[Slot], turn_in: Number, allowance: Number) -> Draft:
-    """Return the draft of a wrap around *slots* with its turn-ins."""
+    """Return the draft of a wrap around *slots* with its turn-ins; raises Refusal."""
     hull = _hull([point for slot in slots if slot.outline for point in slot.outline.points])
     shapes = {slot.name: _strip(hull, slot) for slot in slots if slot.right > slot.left}
-    for i in range(len(hull)):
-        name = f"turn_in{i + 1}"
-        shapes[name] = shape_from_path(name, _turn_in(hull, i, turn_in, allowance))
-    contacts = borders_of(outlines_of(shapes)).contacts
+    borders_between_slots = [slot.right for slot in slots[:-1]]
+    for i in range(len(hull) if turn_in else 0):
+        name = f"{TURN_IN}{i + 1}"
+        outline = _turn_in(hull, i, turn_in, allowance, borders_between_slots)
+        shapes[name] = shape_from_path(name, outline)
+    borders = borders_between(shapes)
     rules = {}
-    for contact in contacts:
-        names = {contact.first, contact.second}
-        turned = [name for name in names if name.startswith("turn_in")]
+    for contact in borders.contacts:
+        turned = [n for n in (contact.first, contact.second) if n.startswith(TURN_IN)]
         key = FoldKey(contact.first, contact.relation, contact.second)
         if len(turned) == 1:
             rules[key] = Rule(LineKind.FOLD, Fraction(180))
         elif not turned:
             rules[key] = Rule(None)  # the wrap bends freely between board and gap
-    known = frozenset(shapes)
-    return Draft(shapes, known, rules, contacts, strokes=tuple(_board_marks(slots)))
+    marks = tuple(_board_marks(slots))
+    return Draft(shapes, frozenset(shapes), rules, borders, strokes=marks)
 
 
 def _board_marks(slots: Sequence[Slot]) -> list[Stroke]:
@@ -164,18 +198,36 @@ def _cross(a: Point, b: Point, c: Point) -> Number:
     return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x)
 
 
-def _turn_in(hull: Sequence[Point], i: int, depth: Number, allowance: Number) -> Path:
+def _turn_in(
+    hull: Sequence[Point],
+    i: int,
+    depth: Number,
+    allowance: Number,
+    borders_between_slots: Sequence[Number],
+) -> Path:
     """Return the turn-in at hull edge *i*: its fold, and the cuts at both corners."""
     count = len(hull)
     before, a, b, after = hull[i - 1], hull[i], hull[(i + 1) % count], hull[(i + 2) % count]
-    points = [
-        a,
-        *_corner_points(before, a, b, depth, allowance, right=1),
-        *reversed(_corner_points(after, b, a, depth, allowance, right=-1)),
-        b,
-    ]
+    first = _corner_points(before, a, b, depth, allowance, right=1)
+    last = _corner_points(after, b, a, depth, allowance, right=-1)
+    (ux, uy), p, q = _unit(a, b), first[-1], last[-1]
+    if (q.x - p.x) * ux + (q.y - p.y) * uy < 0:
+        told = "the cuts at both ends of a turn-in would cross"
+        raise Refusal("ends-overlap", told, "Make the turn-in less deep.")
+    fold = [b, *_between(b, a, borders_between_slots)]
+    points = [a, *first, *reversed(last), *fold]
     distinct = [point for j, point in enumerate(points) if point != points[j - 1]]
     return polyline(distinct, closed=True)
+
+
+def _between(start: Point, end: Point, uprights: Sequence[Number]) -> list[Point]:
+    """Return where an oblique edge passes from one board or gap to the next, on its way."""
+    if start.x == end.x or start.y == end.y:
+        return []
+    low, high = sorted((start.x, end.x))
+    found = sorted((x for x in uprights if low < x < high), reverse=start.x > end.x)
+    slope = (end.y - start.y) / (end.x - start.x)
+    return [Point(x, start.y + (x - start.x) * slope) for x in found]
 
 
 def _corner_points(

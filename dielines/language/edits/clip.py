@@ -7,7 +7,7 @@ from ...fields import Field, Kind
 from ...paths import Number, Point, distance
 from ..drafts import Draft
 from ..editing import Edit, corners_named
-from ..shapes import Corner, Shape, corner_index, replaced_corner
+from ..shapes import Corner, Shape, corner_index, replaced_corner, with_corners
 
 VERB = "clip"
 FIELDS = (Field("corner", Kind.TEXT_OR_LIST, True), Field("by", Kind.SIZE_OR_LIST, True))
@@ -19,8 +19,7 @@ def apply(draft: Draft, edit: Edit) -> Draft:
     shape = draft.shape(edit.panel)
     with beneath("corner"):
         corners = corners_named(edit.fields["corner"])
-    for corner in corners:
-        shape = clipped(shape, corner, by[0], by[-1])
+        shape = with_corners(shape, corners, lambda s, corner: clipped(s, corner, by[0], by[-1]))
     return draft.with_shape(shape)
 
 

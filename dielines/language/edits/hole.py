@@ -24,7 +24,7 @@ def apply(draft: Draft, edit: Edit) -> Draft:
         return draft
     for start in origins(edit):
         shape = draft.shape(edit.panel)
-        centre = point_inward(edit, shape, start, "at", edit.fields["at"], -1)
+        centre = point_inward(edit, shape, start, "at")
         draft = cut_through(draft, edit, circle(centre, radius), cut_hole)
     return draft
 

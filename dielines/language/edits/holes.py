@@ -27,6 +27,8 @@ FIELDS = (
 def apply(draft: Draft, edit: Edit) -> Draft:
     """Return *draft* with the row punched, counted from the top or the left."""
     radius = edit.size("diameter") / 2
+    if not radius:
+        return draft
     if edit.has("edge"):
         return _along_margin(draft, edit, radius)
     return _along_fold(draft, edit, line_named(draft, edit.flat, edit.panel), radius)

@@ -25,7 +25,7 @@ def apply(draft: Draft, edit: Edit) -> Draft:
     height = edit.size("height", USUAL_HEIGHT)
     shape, text = draft.shape(edit.panel), edit.text("text")
     if edit.has("at"):
-        at = point_inward(edit, shape, "top left", "at", edit.fields["at"], -1)
+        at = point_inward(edit, shape, "top left", "at")
     else:
         box = shape.box
         at = Point(

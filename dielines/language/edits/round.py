@@ -7,7 +7,7 @@ from ...fields import Field, Kind
 from ...paths import Number, Point
 from ..drafts import Draft
 from ..editing import Edit, corners_named
-from ..shapes import Corner, Shape, corner_index, replaced_corner
+from ..shapes import Corner, Shape, corner_index, replaced_corner, with_corners
 from .clip import toward
 
 VERB = "round"
@@ -20,8 +20,8 @@ def apply(draft: Draft, edit: Edit) -> Draft:
     shape = draft.shape(edit.panel)
     with beneath("corner"):
         corners = corners_named(edit.fields.get("corner", "all"))
-    for corner in corners if radius else ():
-        shape = rounded(shape, corner, radius)
+        if radius:
+            shape = with_corners(shape, corners, lambda s, corner: rounded(s, corner, radius))
     return draft.with_shape(shape)
 
 

@@ -5,9 +5,10 @@ from fractions import Fraction
 
 from ...documents import Refusal, beneath
 from ...fields import Field, Kind
-from ...paths import Number, Point, bulge_through
+from ...paths import Number, Point
 from ..drafts import Draft
 from ..editing import Edit, side_named
+from ..points import arc_bulge
 from ..shapes import INWARD, Shape, edge_ends, edge_indices
 
 VERB = "shape"
@@ -64,7 +65,8 @@ def _bent(shape: Shape, side: str, insets: list[Fraction]) -> Shape:
         middle = Point((left if ux > 0 else right) + ux * insets[1], middle_y)
     else:
         middle = Point(middle_x, (bottom if uy > 0 else top) + uy * insets[1])
-    bulge = bulge_through(begin, middle, end)
+    with beneath("inset"):
+        bulge = arc_bulge(begin, middle, end)
     ring = list(shape.ring)
     ring[index] = replace(ring[index], bulge=bulge)
     return replace(shape, ring=tuple(ring))

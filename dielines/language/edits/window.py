@@ -49,7 +49,7 @@ def _of_size(edit: Edit, shape: Shape) -> Bounds:
     width, height = edit.sizes("size", (2,))
     if not width or not height:
         raise Refusal("no-window", "a window of no size")
-    centre = point_inward(edit, shape, "top left", "at", edit.fields.get("at", ["middle"] * 2), -1)
+    centre = point_inward(edit, shape, "top left", "at")
     return Bounds(
         centre.x - width / 2, centre.y - height / 2, centre.x + width / 2, centre.y + height / 2
     )

@@ -1,0 +1,55 @@
+"""Whether panels are still whole after an edit: no crossing edges, nothing outside, nothing cut off."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..documents import Refusal
+from ..landing import overhang_of, rectangle_of
+from ..part import Stroke
+from ..paths import Path, bounds_of, signed_area
+from .arrangement import crossing_of_itself
+from .drafts import Draft, Flat
+from .shapes import Shape, is_inside_box
+
+#: mm2; a panel of less is no panel
+_NO_AREA = 1e-3
+
+
+def refuse_unsound(flat: Flat, before: Draft, after: Draft) -> None:
+    """Raise Refusal where a panel that was changed is not one whole piece of its old self."""
+    if after.shapes is before.shapes:
+        return
+    flat.work.spend(len(after.shapes) / 50)
+    for name, shape in after.shapes.items():
+        if shape is not before.shapes[name]:
+            flat.work.spend(len(shape.ring) / 4 + len(shape.holes))
+            strokes = [stroke for stroke in after.strokes if stroke.panel == name]
+            _refuse_unsound(flat.draft.shapes[name], shape, strokes)
+
+
+def _refuse_unsound(untouched: Shape, shape: Shape, strokes: Sequence[Stroke]) -> None:
+    outline = shape.outline()
+    if not _is_whole(shape, outline):
+        told = f"leaves of panel {shape.name!r} no longer one whole piece in its place"
+        raise Refusal("cut-through", told, "Make it smaller, or shallower.")
+    is_plain = rectangle_of(untouched.outline()) is not None
+    if not is_plain and not overhang_of(outline, untouched.outline()).is_inside:
+        raise Refusal("outside", f"the edges of panel {shape.name!r} would leave its place")
+    if shape.ring is not untouched.ring:
+        _refuse_cut_off(shape, outline, strokes)
+
+
+def _is_whole(shape: Shape, outline: Path) -> bool:
+    """Return whether the outline is one simple ring that does not leave the panel's place."""
+    if not is_inside_box(bounds_of([outline]), shape.box):
+        return False
+    return signed_area(outline) > _NO_AREA and crossing_of_itself(outline) is None
+
+
+def _refuse_cut_off(shape: Shape, outline: Path, strokes: Sequence[Stroke]) -> None:
+    """Raise Refusal where a hole or a line that was there before lies outside now."""
+    paths = [*shape.holes, *(stroke.path for stroke in strokes)]
+    if not all(overhang_of(path, outline).is_inside for path in paths):
+        told = f"cuts into a hole or a line that was made on panel {shape.name!r} before"
+        raise Refusal("cut-off", told)
