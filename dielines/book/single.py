@@ -38,9 +38,11 @@ def single_parts(
     ``cover-tab.tab``. A bare number counts in *units*, without them in those of
     the template. Raises UsageError with all sizes that cannot be taken.
     """
-    front = f"{fragment.name}." if fragment else "."
-    others = {name.removeprefix(front): text for name, text in given.items() if front in name}
-    own = {name: text for name, text in given.items() if front not in name}
+    front = f"{fragment.name}." if fragment else None
+    others = {
+        n.removeprefix(front): text for n, text in given.items() if front and n.startswith(front)
+    }
+    own = {n: text for n, text in given.items() if not (front and n.startswith(front))}
     values, refusals = _values(template, own, units)
     graft = None
     if fragment is not None:
