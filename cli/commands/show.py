@@ -44,6 +44,7 @@ def command(
 def print_template(template: Template, parts: tuple[BookPart, ...], units: Unit) -> None:
     """Print *template* for people; *parts* are those in its usual sizes."""
     from dielines.book.single import USUAL_EDGE
+    from dielines.book.spans import OTHER_UNIT
 
     typer.echo(f"{template.words} (version {template.version}): {template.help}\n")
     rows = [_cells(parameter, units) for parameter in template.parameters]
@@ -54,9 +55,8 @@ def print_template(template: Template, parts: tuple[BookPart, ...], units: Unit)
     if parts:
         edge = f", for an edge of {USUAL_EDGE[units]}" if template.kind == "edge" else ""
         typer.echo(f"\nIn its usual sizes{edge}:")
-        print_table(
-            ("part", "stock", f"size, {units}", "mm"), [_part_cells(p, units) for p in parts]
-        )
+        head = ("part", "stock", f"size, {units}", f"size, {OTHER_UNIT[units]}")
+        print_table(head, [_part_cells(part, units) for part in parts])
 
 
 def _cells(parameter: Parameter, units: Unit) -> tuple[str, ...]:

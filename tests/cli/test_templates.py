@@ -79,6 +79,7 @@ def test_show_tells_defaults_limits_choices_and_the_sizes_of_the_parts(capsys):
     assert re.search(r"^turn +7\.5", text, re.MULTILINE)
     assert re.search(r"^lip +plain +one of plain, arched", text, re.MULTILINE)
     assert re.search(r"^open +no", text, re.MULTILINE)
+    assert re.search(r"^part +stock +size, mm +size, in$", text, re.MULTILINE)
     assert re.search(r"^my card: card +cardstock +70 x 90 ", text, re.MULTILINE)
     assert re.search(r"^my card: back +grey board +10 x 90 ", text, re.MULTILINE)
 
