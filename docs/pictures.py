@@ -151,9 +151,19 @@ def _group(part: Part, count: int, scale: float) -> Group:
 
 
 def caption(panel: Panel, scale: float) -> Caption:
-    """Return the panel's name in the middle of it, upright where that gives larger letters."""
+    """Return the panel's name in the middle of it or, where cuts are in the way, at its widest place."""
+    box = panel.bounds()
+    middle = Point((box.left + box.right) / 2, (box.bottom + box.top) / 2)
+    found = _caption_at(panel, Spot(middle, float(box.width), float(box.height)), scale)
+    if all(_is_inside(panel, place) for place in places_under(found)):
+        return found
+    place, reach = max(_inner_places(panel), key=lambda inner: inner[1])
+    return _caption_at(panel, Spot(place, 12 * reach, 2 * reach), scale)
+
+
+def _caption_at(panel: Panel, spot: Spot, scale: float) -> Caption:
+    """Return the name at *spot*, upright where that gives larger letters."""
     text = panel.name.removeprefix("binding.").replace("_", " ")
-    spot = _spot(panel)
     level = _letter(text, spot.across, spot.up, scale)
     upright = _letter(text, spot.up, spot.across, scale)
     x, y = (float(value) for value in spot.middle)
@@ -164,19 +174,19 @@ def caption(panel: Panel, scale: float) -> Caption:
     return Caption(Layer.LABEL, text, Point(x + upright / 2, y - half), upright, 90.0)
 
 
+def places_under(caption: Caption) -> Iterator[Point]:
+    """Yield places all over a level or upright caption, its corners included."""
+    x, y = (float(value) for value in caption.at)
+    length = len(caption.text) * LETTER_WIDTH * caption.height
+    for step in range(9):
+        for up in (0, caption.height / 2, caption.height):
+            along = length * step / 8
+            yield Point(x - up, y + along) if caption.angle_deg else Point(x + along, y + up)
+
+
 def _letter(text: str, along: float, across: float, scale: float) -> float:
     fitting = min(along * 0.9 / (LETTER_WIDTH * len(text)), across * 0.6, LETTER * scale)
     return max(fitting, SMALLEST)
-
-
-def _spot(panel: Panel) -> Spot:
-    """Return the middle of a panel or, where that lies outside or in a hole, its widest place."""
-    box = panel.bounds()
-    middle = Point((box.left + box.right) / 2, (box.bottom + box.top) / 2)
-    if _is_inside(panel, middle):
-        return Spot(middle, float(box.width), float(box.height))
-    place, reach = max(_inner_places(panel), key=lambda found: found[1])
-    return Spot(place, 12 * reach, 2 * reach)
 
 
 def _is_inside(panel: Panel, place: Point) -> bool:
