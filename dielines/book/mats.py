@@ -6,12 +6,12 @@ windows following, drawn as one looks at it with the head of the book up.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from ..bindings.bound import BoundPart, folded
-from ..landing import land
+from ..landing import PARALLEL, land, landing_of, overhang_of
 from ..offsets import NothingLeft, inset
 from ..part import Panel, Part, Side
 from ..part_motion import MIRROR, at_origin, moved
@@ -62,12 +62,13 @@ def mat_parts(entry: BoundPart, number: int, mats: Mats, border: Fraction) -> li
 def showing_faces(part: Part, root: str, border: Fraction) -> Iterator[Face]:
     """Yield the sides of large panels that show; the inside of a pocket does not."""
     poses = folded(part, root)
-    taped = {zone.panel for zone in part.zones}
+    mouths = {mouth.panel for mouth in part.mouths}
+    taped = {zone.panel for zone in part.zones} - mouths
     panels = [
         panel
         for panel in part.panels
         if panel.name not in taped
-        and magnitude(poses[panel.name].rotation[2][2]) == 1
+        and 1 - magnitude(poses[panel.name].rotation[2][2]) < PARALLEL
         and min(panel.bounds()[2] - panel.bounds()[0], panel.bounds()[3] - panel.bounds()[1])
         >= LEAST_BORDERS * border
     ]
@@ -76,8 +77,7 @@ def showing_faces(part: Part, root: str, border: Fraction) -> Iterator[Face]:
         for panel in panels
         for side in Side
     ]
-    mouths = {mouth.panel for mouth in part.mouths}
-    hidden = _hidden(faces, mouths)
+    hidden = _hidden(faces, mouths) | _stuck(part, poses, mouths)
     yield from (face for face in faces if (face.panel.name, face.side) not in hidden)
 
 
@@ -86,8 +86,26 @@ def _place(panel: Panel, pose: Pose) -> tuple[Bounds, Number]:
     return bounds_of([landed.path]), landed.distance
 
 
+def _stuck(part: Part, poses: Mapping[str, Pose], mouths: set[str]) -> set[tuple[str, Side]]:
+    """Return the sides that are taped to each other where one is the front of a pocket.
+
+    Pockets without depth lie flat, and only their tape says what is inside.
+    """
+    panels = {panel.name: panel.outline for panel in part.panels}
+    stuck: set[tuple[str, Side]] = set()
+    for zone in part.zones:
+        if zone.onto in panels and {zone.panel, zone.onto} & mouths:
+            faces = landing_of(zone, panels, poses).faces
+            stuck.add((zone.panel, zone.side))
+            stuck.update([(zone.onto, faces)] if faces else [])
+    return stuck
+
+
 def _hidden(faces: list[Face], mouths: set[str]) -> set[tuple[str, Side]]:
-    """Return the sides inside a pocket: those between its front and what lies nearest to it."""
+    """Return the sides inside a pocket: those between its front and what lies nearest to it.
+
+    Pockets without depth are told by their tape.
+    """
     hidden: set[tuple[str, Side]] = set()
     for front in (face for face in faces if face.panel.name in mouths):
         sign = 1 if front.looks_up else -1
@@ -96,7 +114,7 @@ def _hidden(faces: list[Face], mouths: set[str]) -> set[tuple[str, Side]]:
             for other in faces
             if other.panel is not front.panel
             and other.looks_up != front.looks_up
-            and sign * (other.height - front.height) >= -NEAR
+            and sign * (other.height - front.height) > NEAR
             and _overlap(front.box, other.box)
         ]
         if not over or not _closes(front, over, faces, mouths):
@@ -154,6 +172,8 @@ def _mat(face: Face, page: Part, root: str, border: Fraction) -> Part | None:
         outline = inset(face.panel.outline, border)
         holes = tuple(inset(_clockwise(hole), border) for hole in face.panel.holes)
     except NothingLeft:
+        return None
+    if not all(overhang_of(hole, outline).is_inside for hole in holes):
         return None
     lying = [land(face.pose, AT_REST, path).path for path in (outline, *holes)]
     outline, holes = lying[0], tuple(_clockwise(hole) for hole in lying[1:])

@@ -1,4 +1,4 @@
-"""Books composed from text, and all their parts put where they belong in space, by hand.
+"""All parts of a book put where they belong in space, by hand.
 
 The space of the closed book: x runs from the spine to the fore-edge, y from tail
 to head, z from the back cover towards the front cover, so that somebody who looks
@@ -14,70 +14,20 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import product
-from pathlib import Path as FilePath
 
 import pytest
 from shapely import Polygon
 
 from dielines.bindings.bound import Join
-from dielines.bindings.registry import bindings
 from dielines.book.book import Book
-from dielines.book.composing import compose
-from dielines.book.reading import read_request
-from dielines.book.words import Words
-from dielines.documents import parse_document
-from dielines.errors import BookError
-from dielines.language.library import Library, built_in_library, library_beside
 from dielines.part import Part, Side
 from dielines.paths import Path, bounds_of, flattened
 from dielines.poses import poses
 from dielines.rigid import Pose
-from dielines.workshop.loading import load_workshop
 
 INCH = Fraction(254, 10)
 NEAR = 1e-6  #: mm
 CASE = ("joint-wrap", "spine-lining", "edge-")  #: parts that are set down on the open case
-
-
-def composed(text: str, library: Library, beside: FilePath) -> Book:
-    """Return the book that *text* asks for, made in the typical workshop."""
-    kinds = {
-        t.name: [p.name for p in t.parameters] for t in library.templates() if t.kind == "page"
-    }
-    document = parse_document("garden.toml", text, BookError)
-    request = read_request(document, Words(kinds, list(bindings())))
-    return compose(request, load_workshop(None, beside / "garden.toml", request.units), library)
-
-
-@pytest.fixture(scope="session")
-def library() -> Library:
-    return built_in_library()
-
-
-@pytest.fixture(scope="session")
-def book_of(library, tmp_path_factory) -> Callable[[str], Book]:
-    """A book from the text of its file; the same text is composed once."""
-    beside = tmp_path_factory.mktemp("books")
-    made: dict[str, Book] = {}
-
-    def book(text: str) -> Book:
-        if text not in made:
-            made[text] = composed(text, library, beside)
-        return made[text]
-
-    return book
-
-
-@pytest.fixture
-def book_beside(tmp_path) -> Callable[..., Book]:
-    """A book from its text, with a person's own templates (name -> text) beside it."""
-
-    def book(text: str, **templates: str) -> Book:
-        for name, template in templates.items():
-            (tmp_path / f"{name.replace('_', '-')}.toml").write_text(template, "utf-8")
-        return composed(text, library_beside(tmp_path), tmp_path)
-
-    return book
 
 
 # ------------------------------------------------------------------ space
@@ -239,9 +189,10 @@ class Closed(Space):
     def put_small_parts(self) -> None:
         """Parts of a page that only its own template joins: each where its tape says."""
         for entry in self.book.parts:
-            if entry.key.startswith("page-") and entry.key.count("-") > 1:
-                if entry.role == "pages":
-                    self.put(entry.key, entry.part.panels[0].name, pose(TO_FORE_EDGE, UP, (0, 0, 0)))
+            is_small = entry.key.startswith("page-") and entry.key.count("-") > 1
+            if is_small and entry.role == "pages":
+                root = entry.part.panels[0].name
+                self.put(entry.key, root, pose(TO_FORE_EDGE, UP, (0, 0, 0)))
 
 
 @dataclass
@@ -324,7 +275,9 @@ class Opened(Space):
                 dx, dy = target[0][0] - first[0], target[0][1] - first[1]
                 moved = sorted((cx + dx, cy + dy) for cx, cy in corners)
                 way = pose(x, y, (dx, dy, 0))
-                if moved == target and self._lies_on(part, way, start, width, -slack, height + slack):
+                if moved == target and self._lies_on(
+                    part, way, start, width, -slack, height + slack
+                ):
                     yield way
 
     def _fold_of(self, part: Part, slack: Fraction) -> list[tuple[Fraction, Fraction]]:
@@ -336,7 +289,9 @@ class Opened(Space):
         x = outside.right if outside.left < inside.left else outside.left
         return [(x, slack), (x, Fraction(part.height) - slack)]
 
-    def _lies_on(self, part: Part, way: Pose, left: Fraction, width: Fraction, low: Fraction, high: Fraction) -> bool:
+    def _lies_on(
+        self, part: Part, way: Pose, left: Fraction, width: Fraction, low: Fraction, high: Fraction
+    ) -> bool:
         """Whether the outside half lies inside the board."""
         places = [way.at(point) for point in part.panel("outside").outline.points]
         xs, ys = [p[0] for p in places], [p[1] for p in places]
@@ -402,7 +357,9 @@ def check_join(space: Space, join: Join) -> None:
     towards = space.normal(join.onto_part, join.onto_panel, join.onto_side)
     assert looks == tuple(-n + 0.0 for n in towards), f"{told}: {looks} to {towards}"
     x, y = join.offset
-    landed = Polygon([(x, y), (x + join.width, y), (x + join.width, y + join.height), (x, y + join.height)])
+    landed = Polygon(
+        [(x, y), (x + join.width, y), (x + join.width, y + join.height), (x, y + join.height)]
+    )
     shared = zone if spans_boards(join) is False else zone.intersection(target)
     assert shared.bounds == pytest.approx(landed.bounds, abs=NEAR), told
     assert target.buffer(NEAR).contains(shared), f"{told}: sticks out"
