@@ -148,6 +148,9 @@ class Closed(Space):
         for the back board is at the left.
         """
         strip = self.book.part("hinge-strip").part
+        if "channel" not in {panel.name for panel in strip.panels}:
+            self._put_flat_strip(strip)
+            return
         box = strip.panel("channel").bounds()
         if self.count == 1:
             where = pose(TO_FRONT, UP, (0, -box.bottom, -self.depth(2) - box.left))
@@ -155,6 +158,16 @@ class Closed(Space):
             middle = self.depth(self.middle)
             where = pose(TO_BACK, UP, (0, -box.bottom, box.left - middle))
         self.put("hinge-strip", "channel", where)
+
+    def _put_flat_strip(self, strip: Part) -> None:
+        """Without a channel: its fold on x = 0, a tab with its tape against its page's inner side."""
+        depth = -self.depth(self.middle)
+        if self.count == 1:
+            fold = strip.panel("hinge").bounds().left
+            self.put("hinge-strip", "hinge", pose(TO_FORE_EDGE, UP, (-fold, 0, depth)))
+        else:
+            fold = strip.panel("front_tab").bounds().right
+            self.put("hinge-strip", "front_tab", pose(TO_SPINE, UP, (fold, 0, depth)))
 
     @property
     def middle(self) -> int:
