@@ -4,7 +4,7 @@ from itertools import combinations
 
 import pytest
 
-from dielines.book.captions import AIR, LEAST, with_names
+from dielines.book.captions import AIR, LEAST, LETTER, TITLE, with_names
 from dielines.book.single import single_parts
 from dielines.drawing import Caption, Layer
 from dielines.language.library import built_in_library
@@ -81,9 +81,11 @@ def test_in_a_narrow_panel_a_name_stands_upright():
 
 
 def test_a_part_that_is_nowhere_folded_is_one_panel_for_its_names():
-    part, captions = named(LIBRARY.find("joint-wrap"), 1)
-    assert len(part.panels) > 1
-    assert [caption.text for caption in captions] == ["AB", "a title of a part"]
+    title = "backing of the hinge strip between pages 3 and 4"
+    part, captions = named(LIBRARY.find("hinge-strip"), 1, title)
+    assert len(part.panels) == 3
+    assert [caption.text for caption in captions] == ["AB", title]
+    assert [caption.height for caption in captions] == [LETTER, TITLE]  # neither had to shrink
 
 
 def test_a_name_that_finds_no_room_is_left_out():

@@ -142,6 +142,26 @@ def test_holes_windows_slits_and_round_corners_are_listed():
     assert "radius 6 mm" in text
 
 
+SLIT = """template = "slit"
+kind = "insert"
+units = "mm"
+[parts.card]
+columns = [30, 40]
+rows = ["20 : left right", "35 : base base"]
+folds = { "left | right" = "slit", "left / base" = 90, "right / base" = "perforate" }
+"""
+
+
+def test_slits_and_perforations_between_panels_are_listed_with_their_reach():
+    lines = {line.work: line for line in custom(SLIT).worklines}
+    assert set(lines) == {Work.SLIT, Work.VALLEY, Work.PERFORATION}
+    assert lines[Work.SLIT].across.near == millimetres(30)
+    assert lines[Work.SLIT].up.far == millimetres(35)
+    assert lines[Work.PERFORATION].across.size == millimetres(40)
+    text = "\n".join(work_lines([custom(SLIT)], "mm"))
+    assert re.search(r"slit +30 +40 .* left \| right, top 0 to 20$", text, re.MULTILINE)
+
+
 def test_an_oblique_or_curved_score_is_listed_by_its_middle_and_sent_to_the_guide():
     row = custom(HOLED.replace("[5, 60]", "[25, 60]"))
     (line,) = [line for line in row.worklines if line.work is Work.MOUNTAIN]
@@ -179,9 +199,20 @@ def test_only_a_stock_without_a_printed_side_may_be_turned_over(composed):
 
 
 def test_a_part_that_is_used_turned_by_half_is_not_called_a_mirror_image(composed):
-    rows = {row.entries[0].key: row for row in cut_list(composed())}
-    assert rows["edge-front-head"].pieces == 4  # head and tail of both boards
-    assert rows["edge-front-head"].mirror_image == rows["edge-front-head"].letter
+    letters = {entry.key: entry.letter for entry in composed().parts}
+    assert letters["edge-front-head"] == letters["edge-back-tail"]
+    assert letters["edge-front-tail"] == letters["edge-back-head"]
+
+
+def test_what_is_alike_on_both_sides_is_its_own_mirror_image_and_says_nothing_of_it(composed):
+    book = composed()
+    lining = next(row for row in cut_list(book) if row.entries[0].key == "spine-lining")
+    assert lining.mirror_image == lining.letter
+    text = cut_list_text(book, WORKSHOP.machine)
+    images = re.findall(r"^(\w+) .*:.*\n    Mirror image of (\w+)\.$", text, re.MULTILINE)
+    assert images
+    assert {(b, a) for a, b in images} == set(images)
+    assert all(a != b for a, b in images)
 
 
 LONG = LAKE.replace('units = "in"', f'units = "in"\ntitle = "{"x" * 130} {"ab " * 60}"') + (
