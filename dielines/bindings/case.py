@@ -10,7 +10,7 @@ from ..part import Part, Side
 from ..part_motion import Motion, mirrored
 from .bound import BoundPart, Join, Towards
 from .frame import Frame
-from .joining import placed_join, share_of
+from .joining import placed_join, share_of, shifted
 
 BOARD_KEYS = {Towards.FRONT: "front-board", Towards.BACK: "back-board"}
 
@@ -87,6 +87,13 @@ class _Strip:
     def key(self) -> str:
         """Its name in files."""
         return f"edge-{self.cover.value}-{self.edge}"
+
+    @property
+    def outward(self) -> tuple[int, int]:
+        """The direction away from the board, seen from outside."""
+        if self.edge == "fore-edge":
+            return (1, 0) if self.cover is Towards.FRONT else (-1, 0)
+        return (0, 1) if self.edge == "head" else (0, -1)
 
 
 #: seen from outside, head of the front board and tail of the back board are alike
@@ -195,13 +202,26 @@ def _lining_joins(frame: Frame, lining: Part) -> list[Join]:
 
 
 def _strip_joins(frame: Frame, part: Part, strip: _Strip) -> list[Join]:
-    """Return the joins of the outside and then the inside half of an edge strip."""
+    """Return the joins of the outside of an edge strip, then of all that it has inside the board.
+
+    What is not scored at both ridges of the board is bent round them, so it lies
+    inside by a board's thickness nearer to the edge than a flat fold would put it.
+    """
     motion = _strip_motion(frame, part, strip)
-    board = BOARD_KEYS[strip.cover]
-    return [
-        placed_join(strip.key, part, zone, "outside", motion, (board, "board", side))
-        for zone, side in (("outside", Side.FACE), ("inside", Side.REVERSE))
-    ]
+    board, thick = BOARD_KEYS[strip.cover], frame.caliper("board").mm
+    is_bent = not any(panel.name == "edge" for panel in part.panels)
+    joins = []
+    for zone in part.zones:
+        side = Side.FACE if zone.panel == "outside" else Side.REVERSE
+        onto = (board, "board", side)
+        join = placed_join(strip.key, part, zone.name, "outside", motion, onto)
+        if zone.panel == "inside" and is_bent:
+            join = shifted(join, *(thick * way for way in strip.outward))
+        if zone.panel.startswith("over"):
+            is_low = join.offset.y < frame.sizes.length("board_height").mm / 2
+            join = shifted(join, 0, -thick if is_low else thick)
+        joins.append(join)
+    return joins
 
 
 def _strip_motion(frame: Frame, part: Part, strip: _Strip) -> Motion:

@@ -239,7 +239,8 @@ def _corner_points(
     corner at the distance *allowance*, so it runs depth * cot h - allowance /
     sin h in along the far edge. What lies outside the corner is shared by both
     turn-ins along the continued bisector, which the cut meets allowance / sin 2h
-    out. *right* is 1 where the outside lies right of the way from corner to ahead.
+    out; at a blunt corner that may be beyond the turn-ins, and nothing is cut.
+    *right* is 1 where the outside lies right of the way from corner to ahead.
     """
     direction = _unit(corner, ahead)
     half = _half_angle(beside, corner, ahead)
@@ -250,6 +251,8 @@ def _corner_points(
     if not allowance:
         return [far]
     out = float(allowance) / math.sin(2 * half)
+    if math.sin(half) * out >= depth:
+        return [_offset(corner, direction, -depth * _cotangent(half), right * depth)]
     return [_offset(corner, direction, -math.cos(half) * out, right * math.sin(half) * out), far]
 
 
