@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from .drawing import Caption, Drawing, Group, Item, Layer
 from .part import Lettering, Line, LineKind, Part, Purpose, Side, Stroke
-from .paths import Number, Point, bounds_of, translated
+from .paths import Bounds, Number, Point, bounds_of, translated
 from .strokes import in_one_stroke
 
 ORIGIN = Point(Fraction(0), Fraction(0))
@@ -117,22 +117,41 @@ def rows_drawing(
 ) -> Drawing:
     """Return the drawing of *groups*, each with its lower left at the origin, in rows.
 
-    A plain arrangement in the order given, to look at; sheets are laid out elsewhere.
+    A plain arrangement in the order in which one reads, the first at the upper
+    left; sheets are laid out elsewhere.
     """
     boxes = [bounds_of(item.path for item in group.items) for group in groups]
+    rows = _rows(boxes, gap)
+    heights = [max(boxes[i].height for i in row) for row in rows]
+    top = sum(heights, Fraction(0)) + gap * max(len(rows) - 1, 0)
+    width: Number = Fraction(0)
+    placed = []
+    page_height = top
+    for row, height in zip(rows, heights, strict=True):
+        left: Number = Fraction(0)
+        for i in row:
+            placed.append(moved_group(groups[i], Point(left, top - boxes[i].height)))
+            width = max(width, left + boxes[i].width)
+            left += boxes[i].width + gap
+        top -= height + gap
+    return Drawing(
+        float(width), float(page_height), tuple(placed), title=title, metadata=tuple(metadata)
+    )
+
+
+def _rows(boxes: Sequence[Bounds], gap: Number) -> list[list[int]]:
+    """Return the indices of *boxes* in rows, together a good deal wider than high."""
     total = sum(float(box.width * box.height) for box in boxes)
     row_width = max([*(box.width for box in boxes), 1.6 * total**0.5])
-    placed, place = [], ORIGIN
-    row_height: Number = Fraction(0)
-    for group, box in zip(groups, boxes, strict=True):
-        if place.x and place.x + box.width > row_width:
-            place, row_height = Point(Fraction(0), place.y + row_height + gap), Fraction(0)
-        placed.append(moved_group(group, place))
-        place = Point(place.x + box.width + gap, place.y)
-        row_height = max(row_height, box.height)
-    page = bounds_of(item.path for group in placed for item in group.items)
-    width, height = float(page.right), float(page.top)
-    return Drawing(width, height, tuple(placed), title=title, metadata=tuple(metadata))
+    rows: list[list[int]] = [[]] if boxes else []
+    filled: Number = Fraction(0)
+    for i, box in enumerate(boxes):
+        if rows[-1] and filled + box.width > row_width:
+            rows.append([])
+            filled = Fraction(0)
+        rows[-1].append(i)
+        filled += box.width + gap
+    return rows
 
 
 def moved_group(group: Group, by: Point) -> Group:

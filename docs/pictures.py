@@ -13,6 +13,11 @@ from pathlib import Path as FilePath
 from types import MappingProxyType
 from typing import NamedTuple
 
+from dielines.book.composing import compose
+from dielines.book.from_file import book_source
+from dielines.book.outputs import parts_in_rows
+from dielines.book.pieces import pieces_of
+from dielines.book.reading import book_document
 from dielines.drawing import Caption, Drawing, Group, Layer
 from dielines.files import write_all
 from dielines.formats.svg.options import GUIDE_FILE, USUAL_STYLES, Options
@@ -27,6 +32,7 @@ from dielines.part_drawing import key_from, moved_group, part_group, rows_drawin
 from dielines.paths import Path, Point, encloses, flattened
 
 FOLDER = FilePath(__file__).parent
+SAMPLE = FOLDER.parent / "samples" / "lakeside" / "lakeside.toml"
 #: mm; typical thicknesses (``dielines/data/materials.toml``)
 CALIPERS = {
     "cardstock": Fraction(24, 100),
@@ -90,7 +96,18 @@ def files() -> dict[str, bytes]:
     """Return all files, by their names under docs/."""
     templates = list(built_in_library().templates())
     made = {f"pictures/{template.name}.svg": picture(template) for template in templates}
+    made["pictures/lakeside.svg"] = album_picture()
     return {**made, "templates.md": page_text(templates).encode()}
+
+
+def album_picture() -> bytes:
+    """Return the pages of the sample album as SVG."""
+    source = book_source(book_document(SAMPLE))
+    book = compose(source.request, source.workshop, source.library)
+    pages = [piece for piece in pieces_of(book) if piece.key.startswith("page-")]
+    folded = [piece for piece in pages if "reinforcement" not in piece.key]
+    drawing = parts_in_rows(folded, book.title)
+    return write_svg(drawing, _scaled(GUIDE_FILE, _scale(drawing))).encode()
 
 
 def picture(template: Template) -> bytes:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from ..bindings.bound import BoundPart
+from ..language.grafts import PREFIX
 from ..part import Edge, Part, Purpose, Stroke
 from ..paths import Number, Path, line
 
@@ -14,7 +15,7 @@ FROM_EDGE = Fraction(2)  #: mm, common practice: glue pressed flat stays inside 
 
 
 def with_bead(entry: BoundPart) -> BoundPart:
-    """Return a bound page with a mark along the binding end of each pocket that ends there."""
+    """Return a bound page with a mark along the binding end of each pocket that is open there."""
     part = entry.part
     if part.bound is None or part.bound.side not in ("left", "right"):
         return entry
@@ -27,7 +28,14 @@ def with_bead(entry: BoundPart) -> BoundPart:
 
 
 def _ends_at(part: Part, bound: Edge, panel: str) -> bool:
-    return _binding_edge(part, bound, panel) == bound.start.x
+    """Return whether a pocket's front ends at the bound edge, with no seam of its own there."""
+    edge = _binding_edge(part, bound, panel)
+    return edge == bound.start.x and not any(
+        panel in line.key.panels()
+        and not any(name.startswith(PREFIX) for name in line.key.panels())
+        and all(point.x == edge for piece in line.pieces for point in piece.points)
+        for line in part.lines
+    )
 
 
 def _binding_edge(part: Part, bound: Edge, panel: str) -> Number:
