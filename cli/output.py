@@ -56,7 +56,7 @@ def print_files(folder: Path, files: Sequence[ProvedFile], texts: Sequence[str] 
 def print_outputs(folder: Path, outputs: Outputs) -> None:
     """Print what was written into *folder*, and the largest deviation that re-reading found."""
     print_files(folder, outputs.drawings, tuple(outputs.texts))
-    typer.echo(f"\nAll read back; the largest deviation is {outputs.deviation:.6f} mm.")
+    typer.echo(f"\nAll read back; the largest deviation is {outputs.deviation:.9f} mm.")
 
 
 def _proof(file: ProvedFile) -> tuple[str, str, str]:

@@ -90,6 +90,7 @@ def _make_from_book(
     workshop: Path | None,
 ) -> None:
     """Make all of a book, or one part of it."""
+    from dielines.book.again import refuse_other_book
     from dielines.book.composing import compose
     from dielines.book.from_file import book_source
     from dielines.book.outputs import book_files, piece_files
@@ -106,6 +107,7 @@ def _make_from_book(
         outputs = _written(folder, piece_files(name, piece, source.workshop.machine))
         print_piece(piece)
     else:
+        refuse_other_book(folder, name)
         outputs = _written(folder, book_files(name, book, source.workshop.machine))
         print_book(book)
     print_outputs(folder, outputs)

@@ -8,7 +8,8 @@ from fractions import Fraction
 from pathlib import Path as FilePath
 from typing import Any
 
-from ..documents import Document, Place
+from ..documents import Document, Place, read_book_document
+from ..errors import UsageError
 from ..fields import Field, Kind, checked
 from ..language.building import ArgumentRefused, Graft, build, build_fragment
 from ..language.library import Library, library_beside
@@ -22,7 +23,7 @@ from ..sizes.sizes_file import SizesFile, sizes_of
 from ..workshop.loading import FILE_NAME, load_workshop
 from ..workshop.workshop import Workshop
 from .pieces import Piece, letter_named
-from .recipes import path_from, proof_of
+from .recipes import SIZES, path_from, proof_of
 
 _OUTLINE = "outline_"
 _PIECE = (
@@ -52,6 +53,21 @@ _TEMPLATE_PIECE = (
 def is_sizes_document(document: Document) -> bool:
     """Return whether *document* is a ``sizes.toml`` and no book."""
     return {"sizes", "parts"} <= document.data.keys() and "pages" not in document.data
+
+
+def refuse_other_book(folder: FilePath, name: str) -> None:
+    """Raise UsageError where *folder* has a ``sizes.toml`` that is not of the book called *name*.
+
+    It would be replaced, and with it the way to make a part of that book again.
+    """
+    path = folder / SIZES
+    if not path.is_file():
+        return
+    made = read_book_document(path).data.get("made")
+    other = made.get("name") if isinstance(made, dict) else None
+    if other != name:
+        whose = f"of the book {other!r}" if isinstance(other, str) else "of no book"
+        raise UsageError(f"{path} is {whose}; name another folder with --out, or move that file")
 
 
 def library_for(document: Document, folder: FilePath | None) -> Library:

@@ -19,10 +19,14 @@ from .book import Book, BookPart
 from .captions import with_names
 from .cut_list_text import cut_list_text
 from .pieces import Piece, piece_from, pieces_of
-from .recipes import made_of, recipes
+from .recipes import SIZES, made_of, recipes
 
 CUT_LIST = "cut-list.txt"
-SIZES = "sizes.toml"
+
+__all__ = [
+    "CUT_LIST", "SIZES", "Outputs", "book_files", "making_words", "parts_in_rows", "piece_files",
+    "single_files",
+]  # fmt: skip
 
 
 @dataclass(frozen=True)

@@ -24,6 +24,7 @@ from .cut_list import merged_titles
 from .materials import Materials
 from .spans import measured
 
+SIZES = "sizes.toml"  #: the name of the file
 FARTHEST = 1e6  #: mm; no sheet is so large
 PROOF_DIGITS = 16  #: of the digest; a slip is found by far fewer
 

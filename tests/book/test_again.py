@@ -6,16 +6,18 @@ from pathlib import Path
 
 import pytest
 
+from dielines.bindings.registry import bindings
 from dielines.book.again import is_sizes_document, library_for, made_again, workshop_for
 from dielines.book.book import Book
 from dielines.book.composing import compose
-from dielines.book.from_file import book_source
+from dielines.book.from_file import book_source, page_kinds
 from dielines.book.outputs import SIZES, Outputs, book_files, piece_files
 from dielines.book.pieces import piece_named
 from dielines.book.reading import book_document
 from dielines.book.recipes import path_from, path_text, proof_of
 from dielines.documents import parse_document
 from dielines.errors import BookError, UsageError
+from dielines.language.library import built_in_library
 from dielines.paths import Path as Line
 from dielines.paths import Vertex
 from dielines.workshop.loading import typical_workshop
@@ -98,6 +100,22 @@ def test_every_part_comes_out_to_the_byte_without_the_book(folder):
         first = piece_files("lake", piece_named(book, letter), MACHINE)
         assert again(folder, letter).contents == first.contents
         assert all(name.startswith(f"lake.{letter}.") for name in first.contents)
+
+
+@pytest.mark.parametrize("binding", bindings())
+def test_every_part_of_every_kind_of_page_comes_out_again(folder, binding):
+    kinds = sorted(page_kinds(built_in_library()))
+    text = f'units = "mm"\nsize = "page 150 x 110"\nbinding = "{binding}"\nmats = "both sides"\n'
+    pages = ", ".join(f'"{kind}"' for kind in [*kinds, "side pocket"])
+    (folder / "lake.toml").write_text(f"{text}pages = [{pages}]\n", encoding="utf-8")
+    book = made(folder)
+    document = book_document(folder / "made" / SIZES)
+    library = library_for(document, None)
+    for letter in dict.fromkeys(entry.letter for entry in book.parts):
+        piece = piece_named(book, letter)
+        result = made_again(document, letter, library).piece
+        assert (result.key, result.title) == (piece.key, piece.title)
+        assert proof_of(result.part) == proof_of(piece.part)
 
 
 def test_the_thickness_of_that_time_is_used_and_not_that_of_the_workshop_now(folder):

@@ -196,6 +196,20 @@ def test_what_cannot_be_made_ends_in_2_with_a_message_and_no_file(folder, capsys
     assert contents(folder) == before
 
 
+@pytest.mark.parametrize("text", [None, 'title = "notes"\n', "made = 3\n"])
+def test_the_sizes_of_another_book_are_not_replaced(capsys, text):
+    Path("sea.toml").write_text(LAKE, encoding="utf-8")
+    main(["make", "sea.toml", "--out", "made"])
+    if text:
+        Path("made/sizes.toml").write_text(text, encoding="utf-8")
+    before = contents(Path("made"))
+    capsys.readouterr()
+    assert main(["make", "lake.toml", "--out", "made"]) == 2
+    assert "made/sizes.toml" in capsys.readouterr().err.replace("\\", "/")
+    assert contents(Path("made")) == before
+    assert main(["make", "lake.toml", "--out", "made", "--only", "A"]) == 0
+
+
 @pytest.mark.parametrize("arguments", [[], ["--only", "A", "--set", "title=x"], ["--only", "A", "--copies", "2"], ["--only", "QQ"]])  # fmt: skip
 def test_what_cannot_be_asked_of_a_made_book_ends_in_2(capsys, arguments):
     main(["make", "lake.toml"])
