@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import NamedTuple
 
 from ..part import Part, Side
 from ..part_motion import Motion, mirrored
 from .bound import BoundPart, Join, Towards
 from .frame import Frame
-from .joining import placed_join, share_of, shifted
+from .joining import shared_join
 
 BOARD_KEYS = {Towards.FRONT: "front-board", Towards.BACK: "back-board"}
 
@@ -136,15 +137,28 @@ def case_joins(frame: Frame, parts: Iterable[BoundPart]) -> list[Join]:
     has a join for its share of each.
     """
     by_key = {entry.key: entry.part for entry in parts}
-    joins = _wrap_joins(frame, by_key["joint-wrap"])
-    joins.extend(_lining_joins(frame, by_key["spine-lining"]))
+    rows = [*_wrap_rows(frame), *_lining_rows(frame)]
     for strip in _STRIPS:
-        joins.extend(_strip_joins(frame, by_key[strip.key], strip))
-    shares = (share_of(join, by_key[join.onto_part].panel(join.onto_panel)) for join in joins)
-    return [share for share in shares if share]
+        rows.extend(_strip_rows(frame, by_key[strip.key], strip))
+    joins: list[Join] = []
+    for row in rows:
+        target = by_key[row.onto[0]].panel(row.onto[1]).bounds()
+        part = by_key[row.key]
+        joins += shared_join(row.key, part, row.zone, row.root, row.motion, row.onto, target)
+    return joins
 
 
-def _wrap_joins(frame: Frame, wrap: Part) -> list[Join]:
+class _Row(NamedTuple):
+    """A zone of the case, and how its part, folded around *root*, is brought to a target."""
+
+    key: str
+    zone: str
+    root: str
+    motion: Motion
+    onto: tuple[str, str, Side]
+
+
+def _wrap_rows(frame: Frame) -> list[_Row]:
     """Return spine first, then both holds, then the turn-ins.
 
     A board's face is its outside: seen so, the front board's spine edge is at
@@ -162,19 +176,19 @@ def _wrap_joins(frame: Frame, wrap: Part) -> list[Join]:
         ("back_hold", onto_back, "back-board", "board"),
     )
     outside = [
-        placed_join("joint-wrap", wrap, zone, zone, motion, (board, panel, Side.FACE))
+        _Row("joint-wrap", zone, zone, motion, (board, panel, Side.FACE))
         for zone, motion, board, panel in boards
     ]
     inside = [
-        placed_join("joint-wrap", wrap, zone, "spine", motion, (board, panel, Side.REVERSE))
+        _Row("joint-wrap", zone, "spine", motion, (board, panel, Side.REVERSE))
         for zone in ("head", "tail")
         for _, motion, board, panel in boards
     ]
     return [*outside, *inside]
 
 
-def _lining_joins(frame: Frame, lining: Part) -> list[Join]:
-    """Return the joins of the lining: on the spine board, in the joints, and on a board beyond.
+def _lining_rows(frame: Frame) -> list[_Row]:
+    """Return the rows of the lining: on the spine board, in the joints, and on a board beyond.
 
     Its reverse is glued. It lies like the boards' reverse turned over, and like
     the wrap's face, which shows in the joints.
@@ -195,33 +209,38 @@ def _lining_joins(frame: Frame, lining: Part) -> list[Join]:
         (turned(-joint), ("front-board", "board", Side.REVERSE)),
         (turned(board + joint + spine), ("back-board", "board", Side.REVERSE)),
     )
-    return [
-        placed_join("spine-lining", lining, "lining", "lining", motion, onto)
-        for motion, onto in rows
-    ]
+    return [_Row("spine-lining", "lining", "lining", motion, onto) for motion, onto in rows]
 
 
-def _strip_joins(frame: Frame, part: Part, strip: _Strip) -> list[Join]:
-    """Return the joins of the outside of an edge strip, then of all that it has inside the board.
+def _strip_rows(frame: Frame, part: Part, strip: _Strip) -> Iterator[_Row]:
+    """Yield the rows of the outside of an edge strip, then of all that it has inside the board.
 
     What is not scored at both ridges of the board is bent round them, so it lies
     inside by a board's thickness nearer to the edge than a flat fold would put it.
     """
-    motion = _strip_motion(frame, part, strip)
-    board, thick = BOARD_KEYS[strip.cover], frame.caliper("board").mm
+    flat = _strip_motion(frame, part, strip)
     is_bent = not any(panel.name == "edge" for panel in part.panels)
-    joins = []
     for zone in part.zones:
-        side = Side.FACE if zone.panel == "outside" else Side.REVERSE
-        onto = (board, "board", side)
-        join = placed_join(strip.key, part, zone.name, "outside", motion, onto)
+        across, up = (0, 0)
         if zone.panel == "inside" and is_bent:
-            join = shifted(join, *(thick * way for way in strip.outward))
-        if zone.panel.startswith("over"):
-            is_low = join.offset.y < frame.sizes.length("board_height").mm / 2
-            join = shifted(join, 0, -thick if is_low else thick)
-        joins.append(join)
-    return joins
+            across, up = strip.outward
+        elif zone.panel.startswith("over"):
+            up = _end_of_board(frame, part, zone.panel, flat)
+        side = Side.FACE if zone.panel == "outside" else Side.REVERSE
+        motion = _moved_on(flat, across, up, frame.caliper("board").mm)
+        yield _Row(
+            strip.key, zone.name, "outside", motion, (BOARD_KEYS[strip.cover], "board", side)
+        )
+
+
+def _end_of_board(frame: Frame, part: Part, panel: str, motion: Motion) -> int:
+    """Return 1 for a panel beyond the head of its board, -1 for one beyond the tail."""
+    middle = frame.sizes.length("board_height").mm / 2
+    return 1 if motion.place(part.panel(panel).outline.points[0]).y > middle else -1
+
+
+def _moved_on(motion: Motion, across: int, up: int, distance: Fraction) -> Motion:
+    return replace(motion, dx=motion.dx + across * distance, dy=motion.dy + up * distance)
 
 
 def _strip_motion(frame: Frame, part: Part, strip: _Strip) -> Motion:

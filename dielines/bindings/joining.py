@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from ..landing import land, landing_of
 from ..language.joins import TemplateJoin
-from ..part import Panel, Part, Side, Zone
+from ..part import Part, Side, Zone
 from ..part_motion import Motion
-from ..paths import Number, Point, bounds_of
+from ..paths import Bounds, Number, Path, Point, bounds_of, flattened, polyline
 from .bound import Join, folded
+
+CHORD = 0.001  #: mm; arcs of a zone are chords no farther off, where a zone is shared
 
 
 def zone_of(part: Part, name: str) -> Zone:
@@ -35,8 +37,67 @@ def placed_join(
     *onto* is the target's part, panel and side. Its order is still 0.
     """
     zone = zone_of(part, zone_name)
+    return _join(key, zone, onto, bounds_of([landed(part, zone, root, motion)]))
+
+
+def shared_join(
+    key: str,
+    part: Part,
+    zone_name: str,
+    root: str,
+    motion: Motion,
+    onto: tuple[str, str, Side],
+    target: Bounds,
+) -> Iterator[Join]:
+    """Yield the join as in ``placed_join`` for the share of the zone that lies on *target*, if any."""
+    zone = zone_of(part, zone_name)
+    points = clipped(_corners(landed(part, zone, root, motion)), target)
+    if points:
+        yield _join(key, zone, onto, bounds_of([polyline(points, closed=True)]))
+
+
+def landed(part: Part, zone: Zone, root: str, motion: Motion) -> Path:
+    """Return where a zone comes to lie on the target that *motion* brings *root* to."""
     poses = folded(part, root)
-    box = bounds_of([motion.path(land(poses[zone.panel], poses[root], zone.path).path)])
+    return motion.path(land(poses[zone.panel], poses[root], zone.path).path)
+
+
+def _corners(path: Path) -> Sequence[tuple[Number, Number]]:
+    """Return the corners of a path, exact where it has no arcs."""
+    has_arcs = any(vertex.bulge for vertex in path.vertices)
+    return flattened(path, CHORD) if has_arcs else path.points
+
+
+def clipped(points: Sequence[tuple[Number, Number]], frame: Bounds) -> list[tuple[Number, Number]]:
+    """Return what of a convex polygon lies inside an upright rectangle; empty when nothing does.
+
+    Cut at one side after the other (Sutherland and Hodgman, 1974).
+    """
+    kept = list(points)
+    for axis, limit, sign in (
+        (0, frame.left, 1), (0, frame.right, -1), (1, frame.bottom, 1), (1, frame.top, -1)
+    ):  # fmt: skip
+        kept = list(_cut(kept, axis, limit, sign))
+    box = bounds_of([polyline(kept, closed=True)]) if kept else frame
+    return kept if kept and box.width and box.height else []
+
+
+def _cut(
+    points: Sequence[tuple[Number, Number]], axis: int, limit: Number, sign: int
+) -> Iterator[tuple[Number, Number]]:
+    for before, point in zip([*points[-1:], *points], points, strict=False):
+        ahead, behind = sign * (point[axis] - limit), sign * (before[axis] - limit)
+        if (ahead > 0 and behind < 0) or (ahead < 0 and behind > 0):
+            share = behind / (behind - ahead)
+            yield (
+                before[0] + (point[0] - before[0]) * share,
+                before[1] + (point[1] - before[1]) * share,
+            )
+        if ahead >= 0:
+            yield point
+
+
+def _join(key: str, zone: Zone, onto: tuple[str, str, Side], box: Bounds) -> Join:
     onto_part, onto_panel, onto_side = onto
     return Join(
         order=0,
@@ -51,16 +112,6 @@ def placed_join(
         width=box.width,
         height=box.height,
     )
-
-
-def share_of(join: Join, target: Panel) -> Join | None:
-    """Return the part of a join that lies on *target*, or None where none of it does."""
-    box, (x, y) = target.bounds(), join.offset
-    left, right = max(x, box.left), min(x + join.width, box.right)
-    bottom, top = max(y, box.bottom), min(y + join.height, box.top)
-    if left >= right or bottom >= top:
-        return None
-    return replace(join, offset=Point(left, bottom), width=right - left, height=top - bottom)
 
 
 def own_joins(key: str, part: Part) -> Iterable[Join]:
