@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from dielines.book.book import Book
     from dielines.book.outputs import Outputs
     from dielines.book.pieces import Piece
+    from dielines.book.previews import Preview
     from dielines.documents import Document
 
 
@@ -37,6 +38,10 @@ def command(
     beside: Annotated[
         Path | None, typer.Option(help="For a sizes.toml: the folder of your own templates.")
     ] = None,
+    also: Annotated[
+        list[str] | None,
+        typer.Option(metavar="png|pdf", help="Also the guide as a picture, or to print at 1:1."),
+    ] = None,
 ) -> None:
     """Make the cut files of a book, each checked and read back.
 
@@ -50,9 +55,9 @@ def command(
     settings = [*(set_ or []), *([f"make.copies={copies}"] if copies else [])]
     if is_sizes_document(document):
         _refuse_for_sizes(settings, only)
-        _make_again(document, only or "", out, workshop, beside)
+        _make_again(document, only or "", out, workshop, beside, also or [])
     else:
-        _make_from_book(document, settings, only, out, workshop)
+        _make_from_book(document, settings, only, out, workshop, also or [])
 
 
 def _refuse_for_sizes(settings: list[str], only: str | None) -> None:
@@ -66,7 +71,12 @@ def _refuse_for_sizes(settings: list[str], only: str | None) -> None:
 
 
 def _make_again(
-    document: Document, only: str, out: Path | None, workshop: Path | None, beside: Path | None
+    document: Document,
+    only: str,
+    out: Path | None,
+    workshop: Path | None,
+    beside: Path | None,
+    also: list[str],
 ) -> None:
     """Make one part of a book again from its ``sizes.toml``."""
     from dielines.book.again import library_for, made_again, workshop_for
@@ -77,7 +87,7 @@ def _make_again(
     machine = workshop_for(document, workshop).machine
     outputs = piece_files(again.book_name, again.piece, machine)
     folder = out or Path(document.name).parent
-    _written(folder, outputs)
+    outputs = _written(folder, outputs, also)
     print_piece(again.piece)
     print_outputs(folder, outputs)
 
@@ -88,6 +98,7 @@ def _make_from_book(
     only: str | None,
     out: Path | None,
     workshop: Path | None,
+    also: list[str],
 ) -> None:
     """Make all of a book, or one part of it."""
     from dielines.book.again import refuse_other_book
@@ -104,21 +115,32 @@ def _make_from_book(
     folder = out or Path(name)
     if only:
         piece = piece_named(book, only)
-        outputs = _written(folder, piece_files(name, piece, source.workshop.machine))
+        outputs = _written(folder, piece_files(name, piece, source.workshop.machine), also)
         print_piece(piece)
     else:
         refuse_other_book(folder, name)
-        outputs = _written(folder, book_files(name, book, source.workshop.machine))
+        outputs = _written(folder, book_files(name, book, source.workshop.machine), also)
         print_book(book)
     print_outputs(folder, outputs)
 
 
-def _written(folder: Path, outputs: Outputs) -> Outputs:
-    """Write *outputs* before anything is said of them, and return them."""
+def _written(folder: Path, outputs: Outputs, also: list[str]) -> Outputs:
+    """Write *outputs* and what is also wanted before anything is said of them; return all."""
+    from dielines.book.previews import with_previews
     from dielines.files import write_all
 
+    outputs = with_previews(outputs, [_preview(word) for word in also])
     write_all(folder, outputs.contents)
     return outputs
+
+
+def _preview(word: str) -> Preview:
+    from dielines.book.previews import Preview
+    from dielines.errors import UsageError
+
+    if word not in {kind.value for kind in Preview}:
+        raise UsageError(f"--also {word[:40]}: there are png and pdf")
+    return Preview(word)
 
 
 def print_piece(piece: Piece) -> None:

@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 
 from ..bindings.bound import Body, Bound, BoundPart, Note
+from ..bindings.copies import copies_of, with_each_copy
 from ..bindings.covered import find_covered
 from ..bindings.frame import Frame, SizesRefused, SpineRule
 from ..bindings.pages import PagesRefused
@@ -40,8 +41,10 @@ def compose(request: BookRequest, workshop: Workshop, library: Library) -> Book:
     if request.size.kind is SizeKind.SHEET:
         request, materials = _for_sheet(request, workshop, library, materials)
     frame, bound = _bound(request, workshop, library, materials)
+    bound = with_each_copy(bound)
     pages = [with_bead(e) if request.usual.word("bead") == "on" else e for e in bound.parts]
-    parts = [*pages, *_mats(request, bound, frame.sizes), *inserts]
+    added = [*_mats(request, bound, frame.sizes), *inserts]
+    parts = [*pages, *(copy for entry in added for copy in copies_of(entry))]
     book = _book(request, materials, workshop, frame, bound, parts)
 
     def bound_with(page: PageRequest) -> Bound | None:

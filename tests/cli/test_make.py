@@ -271,3 +271,18 @@ def test_each_stage_is_told_to_who_watches(monkeypatch, capsys):
     monkeypatch.setattr(sys.stderr, "isatty", lambda: True, raising=False)
     main(["make", "lake.toml"])
     assert len(capsys.readouterr().err.splitlines()) == 2
+
+
+@pytest.mark.parametrize(("word", "start"), [("png", b"\x89PNG"), ("pdf", b"%PDF")])
+def test_the_guide_comes_as_a_picture_or_print_too_the_same_each_time(word, start):
+    assert main(["make", "lake.toml", "--also", word]) == 0
+    first = Path("lake", f"lake.guide.{word}").read_bytes()
+    assert first.startswith(start)
+    assert main(["make", "lake.toml", "--also", word, "--out", "again"]) == 0
+    assert Path("again", f"lake.guide.{word}").read_bytes() == first
+
+
+def test_another_word_for_a_picture_is_told_and_nothing_is_written(capsys):
+    assert main(["make", "lake.toml", "--also", "gif"]) == 2
+    assert "png and pdf" in capsys.readouterr().err
+    assert not Path("lake").exists()
