@@ -13,10 +13,11 @@ from ..errors import TemplateError
 from ..language.building import ArgumentRefused, Built, build
 from ..language.library import Library
 from ..language.template import Template
-from ..language.values import Value, length
+from ..language.values import Value, ValueKind, length
 from ..lengths import ZERO, Length
 from ..sizes.reasons import Sizes
 from ..sizes.usual import Origin
+from .page_size import ROUNDING
 from .refusals import place_of_page, place_of_size
 from .request import BookRequest, Looks, Mats, PageEdge, PageRequest
 
@@ -72,10 +73,36 @@ class PageMaker:
         key = (page.kind, *sorted((name, repr(value)) for name, value in arguments.items()))
         if key not in self.made:
             built = self._build(page, template, arguments)
+            if built is not None:
+                built = self._rounded(page, template, arguments, built)
             if built is None:
                 return None
             self.made[key] = built
         return self.made[key]
+
+    def _rounded(
+        self, page: PageRequest, template: Template, arguments: dict[str, object], built: Built
+    ) -> Built | None:
+        """Return the page with every size that was calculated rounded, where the book wants that.
+
+        Panels are rounded and then add up, so that equal ones stay equal; what is
+        thinner than the step, such as a thickness of paper, stays as it is.
+        """
+        if ROUNDING not in self.sizes:
+            return built
+        step = self.sizes.length(ROUNDING).mm
+        values = {
+            parameter.name: built.resolved.values[parameter.name]
+            for parameter in template.parameters
+            if parameter.name not in page.given
+        }
+        rounded = {
+            name: length(round(value.amount / step) * step)
+            for name, value in values.items()
+            if value.kind is ValueKind.LENGTH and value.amount >= step
+        }
+        changed = {name: value for name, value in rounded.items() if value != values[name]}
+        return self._build(page, template, {**arguments, **changed}) if changed else built
 
     def _build(
         self, page: PageRequest, template: Template, arguments: dict[str, object]

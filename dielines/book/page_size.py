@@ -8,6 +8,7 @@ from .request import BookRequest, SizeKind
 
 LEAST_PAGE = millimetres(40)  #: smaller pages cannot be bound (from memory)
 SAYS = "this book"
+ROUNDING = "rounding"  #: the step to which panels are rounded, where a book wants that
 
 
 def find_page_size(request: BookRequest, sizes: Sizes) -> bool:
@@ -19,17 +20,22 @@ def find_page_size(request: BookRequest, sizes: Sizes) -> bool:
     kind = request.size.kind
     if kind is SizeKind.PHOTO:
         _take(sizes, "photo", across, up)
-        sizes.derive("page_width", "photo_width + 2 * margin")
-        sizes.derive("page_height", "photo_height + 2 * margin")
+        sizes.derive("page_width", _rounded(sizes, "photo_width + 2 * margin"))
+        sizes.derive("page_height", _rounded(sizes, "photo_height + 2 * margin"))
     elif kind is SizeKind.PAGE:
         _take(sizes, "page", across, up)
         _photo_from_page(sizes)
     elif kind is SizeKind.BOARD:
         _take(sizes, "board", across, up)
-        sizes.derive("page_width", "board_width - fore_edge")
-        sizes.derive("page_height", "board_height - 2 * square")
+        sizes.derive("page_width", _rounded(sizes, "board_width - fore_edge"))
+        sizes.derive("page_height", _rounded(sizes, "board_height - 2 * square"))
         _photo_from_page(sizes)
     return _is_large_enough(request, sizes) and _has_room_for_photo(request, sizes)
+
+
+def _rounded(sizes: Sizes, formula: str) -> str:
+    """Return *formula*, rounded where the book wants panels rounded."""
+    return f"round({formula}, {ROUNDING})" if ROUNDING in sizes else formula
 
 
 def _take(sizes: Sizes, name: str, across: Length, up: Length) -> None:
