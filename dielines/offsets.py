@@ -9,7 +9,18 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from .paths import Arc, Number, Path, Point, Segment, Vertex, arc_of, distance, signed_area
+from .paths import (
+    Arc,
+    Number,
+    Path,
+    Point,
+    Segment,
+    Vertex,
+    arc_of,
+    distance,
+    flattened,
+    signed_area,
+)
 
 _TANGENT = 1e-9  #: sine of the angle up to which two pieces run on smoothly
 
@@ -33,13 +44,23 @@ def inset(path: Path, by: Number) -> Path:
         _moved(p, corners[i], corners[(i + 1) % len(pieces)], by) for i, p in enumerate(pieces)
     ]
     result = Path(tuple(moved))
-    if not _keeps_its_way(pieces, corners) or not _same_sign(path, result):
+    keeps = _keeps_its_way(pieces, corners) and _same_sign(path, result)
+    if not keeps or _crosses_itself(result):
         raise NothingLeft(f"nothing is left of a path drawn in by {float(by):.3f} mm")
     return result
 
 
 def _survives(piece: Segment, by: Number) -> bool:
     return piece.bulge <= 0 or arc_of(piece).radius > by + 1e-9
+
+
+def _crosses_itself(path: Path) -> bool:
+    """Return whether one side of a path has come through another; a rectangle cannot."""
+    if len(path.vertices) <= 4 and not any(vertex.bulge for vertex in path.vertices):
+        return False
+    from shapely import Polygon
+
+    return not Polygon(flattened(path)).is_valid
 
 
 def _same_sign(before: Path, after: Path) -> bool:
