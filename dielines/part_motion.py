@@ -39,8 +39,11 @@ class Motion:
 
     def place(self, point: Point) -> Point:
         """Return where *point* goes."""
-        x, y = point
-        return Point(self.a * x + self.b * y + self.dx, self.c * x + self.d * y + self.dy)
+        x, y = (point.y, point.x) if self.swaps_axes else point
+        # Of each pair of factors one is 0, the other 1 or -1; fractions are slow to multiply.
+        across = -x if self.a + self.b < 0 else x
+        up = -y if self.c + self.d < 0 else y
+        return Point(across + self.dx, up + self.dy)
 
     def path(self, path: Path) -> Path:
         """Return where *path* goes."""

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -129,13 +129,14 @@ def mapped(path: Path, place: Callable[[Point], Point], turns_over: bool) -> Pat
         Vertex(*place(vertex.point), sign * vertex.bulge if vertex.bulge else vertex.bulge)
         for vertex in path.vertices
     )
-    result = replace(path, vertices=moved)
+    result = Path(moved, path.closed)
     return reversed_path(result) if turns_over and path.closed else result
 
 
 def translated(path: Path, dx: Number, dy: Number) -> Path:
     """Return *path* moved by (*dx*, *dy*)."""
-    return mapped(path, lambda p: Point(p.x + dx, p.y + dy), turns_over=False)
+    moved = (Vertex(v.x + dx, v.y + dy, v.bulge) for v in path.vertices)
+    return Path(tuple(moved), path.closed)
 
 
 def reversed_path(path: Path) -> Path:
@@ -200,13 +201,13 @@ def signed_area(path: Path) -> Number:
 
     Polygon area plus, per arc, the circular segment r2 (a - sin a) / 2.
     """
-    total: Number = Fraction(0)
+    twice: Number = Fraction(0)
     for start, end, bulge in path.segments():
-        total += (start.x * end.y - end.x * start.y) / 2
+        twice += start.x * end.y - end.x * start.y
         if bulge:
             arc = arc_of(Segment(start, end, bulge))
-            total += arc.radius**2 * (arc.sweep - math.sin(arc.sweep)) / 2
-    return total
+            twice += arc.radius**2 * (arc.sweep - math.sin(arc.sweep))
+    return twice / 2
 
 
 def length_of(path: Path) -> float:
@@ -259,10 +260,10 @@ def bounds_of(paths: Iterable[Path]) -> Bounds:
     An arc that only touches the rectangle of the vertices leaves it exact.
     """
     paths = tuple(paths)
-    points = [point for path in paths for point in path.points]
-    if not points:
+    vertices = [vertex for path in paths for vertex in path.vertices]
+    if not vertices:
         return Bounds(Fraction(0), Fraction(0), Fraction(0), Fraction(0))
-    xs, ys = [point.x for point in points], [point.y for point in points]
+    xs, ys = [vertex.x for vertex in vertices], [vertex.y for vertex in vertices]
     box = Bounds(min(xs), min(ys), max(xs), max(ys))
     bends = [point for path in paths for point in _bend_points(path)]
     if not bends:
@@ -282,9 +283,10 @@ def _lower(exact: Number, bent: float) -> Number:
 
 
 def _bend_points(path: Path) -> Iterator[tuple[float, float]]:
-    for segment in path.segments():
-        if segment.bulge:
-            yield from _quadrant_points(arc_of(segment))
+    if any(vertex.bulge for vertex in path.vertices):
+        for segment in path.segments():
+            if segment.bulge:
+                yield from _quadrant_points(arc_of(segment))
 
 
 def _quadrant_points(arc: Arc) -> Iterator[tuple[float, float]]:
@@ -307,10 +309,14 @@ def joined_bounds(boxes: Sequence[Bounds]) -> Bounds:
 
 def encloses(path: Path, point: tuple[Number, Number]) -> bool:
     """Return whether *point* lies inside a closed *path* (even-odd rule; the border is either)."""
+    return is_among(flattened(path), point)
+
+
+def is_among(corners: Sequence[tuple[float, float]], point: tuple[Number, Number]) -> bool:
+    """Return whether *point* lies inside the polygon of *corners*, by the same rule."""
     x, y = float(point[0]), float(point[1])
-    corners = flattened(path)
     inside = False
-    for (x0, y0), (x1, y1) in zip(corners, corners[1:] + corners[:1], strict=True):
+    for (x0, y0), (x1, y1) in zip(corners, [*corners[1:], *corners[:1]], strict=True):
         if (y0 > y) != (y1 > y) and x < x0 + (x1 - x0) * (y - y0) / (y1 - y0):
             inside = not inside
     return inside

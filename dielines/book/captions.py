@@ -9,7 +9,7 @@ from itertools import islice, product
 from ..drawing import Caption, Group, Layer
 from ..landing import rectangle_of
 from ..part import Panel, Part
-from ..paths import Bounds, Point, bounds_of, encloses, flattened, polyline
+from ..paths import Bounds, Point, bounds_of, flattened, is_among
 from ..turning import caption_length
 from .join_words import panel_words
 
@@ -25,7 +25,7 @@ _SHARES = (0.5, 0.3, 0.7, 0.15, 0.85)  #: of a panel, where a text is tried
 class _Room:
     """Where texts may stand: a panel, its holes, and what stands there already."""
 
-    panel: Panel
+    corners: Sequence[tuple[float, float]]  #: of the panel, arcs as chords
     box: tuple[float, float, float, float]
     holes: tuple[Bounds, ...]
     is_rectangle: bool
@@ -37,15 +37,14 @@ class _Room:
             return False
         if any(_meet(box, other) for other in taken) or any(_meet(box, h) for h in self.holes):
             return False
-        corners = product((box.left, box.right), (box.bottom, box.top))
-        return self.is_rectangle or all(encloses(self.panel.outline, place) for place in corners)
+        ends = product((box.left, box.right), (box.bottom, box.top))
+        return self.is_rectangle or all(is_among(self.corners, place) for place in ends)
 
 
 def _room(panel: Panel) -> _Room:
     box = bounds_of([panel.outline])
-    coarse = polyline(flattened(panel.outline, SAGITTA), closed=True)
     return _Room(
-        Panel(panel.name, coarse),
+        flattened(panel.outline, SAGITTA),
         (float(box.left), float(box.bottom), float(box.right), float(box.top)),
         tuple(bounds_of([hole]) for hole in panel.holes),
         rectangle_of(panel.outline) is not None,
@@ -85,11 +84,12 @@ def _heading(panel: Panel, letter: str, title: str, taken: Sequence[Bounds]) -> 
     room = _room(panel)
     if not letter:
         return islice(_placed(room, title, TITLE, taken), 1)
-    places = list(islice(_placed(room, letter, LETTER, taken), len(_SHARES) ** 2))
-    for first in places:
+    alone: tuple[Caption, ...] = ()
+    for first in islice(_placed(room, letter, LETTER, taken), len(_SHARES) ** 2):
         for second in _placed(room, title, TITLE, [*taken, _box(first)]):
             return first, second
-    return places[:1]
+        alone = alone or (first,)
+    return alone
 
 
 def _placed(room: _Room, text: str, height: float, taken: Sequence[Bounds]) -> Iterator[Caption]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from ...errors import UsageError
 
@@ -17,6 +18,7 @@ def red_green_blue(colour: str) -> tuple[int, int, int]:
     return red, green, blue
 
 
+@lru_cache(maxsize=64)  # every file asks for the same few; the search took a tenth of writing it
 def nearest_number(colour: str) -> int:
     """Return the number (1 to 255) of the indexed colour nearest to *colour*.
 
