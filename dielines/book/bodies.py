@@ -18,7 +18,7 @@ from ..lengths import ZERO, Length
 from ..sizes.reasons import Sizes
 from ..sizes.usual import Origin
 from .page_size import ROUNDING
-from .refusals import place_of_page, place_of_size
+from .refusals import place_of_key, place_of_page, place_of_size
 from .request import BookRequest, Looks, Mats, PageEdge, PageRequest
 
 #: parameters of a page that take a size of the book under another name
@@ -48,7 +48,8 @@ class PageMaker:
         *looks_middle* is the cover towards which the middle of the book lies.
         """
         if page.bound is not PageEdge.SPINE:
-            (page.place / "bound").report("not-at-spine", "this binding holds pages at the spine")
+            place = place_of_key(self.request, page, "bound")
+            place.report("not-at-spine", "this binding holds pages at the spine")
             return None
         built = self._built(page)
         if built is None or not self._is_bound_at_side(page, built):

@@ -11,6 +11,7 @@ from ..documents import Place, Refusal
 from ..errors import TemplateError
 from ..language.building import ArgumentRefused, build
 from ..language.library import Library
+from .refusals import place_of_key
 from .request import BookRequest, Holds, PageRequest
 
 ROLE = "inserts"
@@ -23,7 +24,8 @@ def insert_parts(
     for page in request.pages:
         for index, thing in enumerate(page.holds, 1):
             if is_insert(thing, library):
-                yield from _insert(page, index, thing, library, calipers)
+                place = place_of_key(request, page, "holds")
+                yield from _insert(page, index, thing, library, calipers, place)
 
 
 def is_insert(thing: Holds, library: Library) -> bool:
@@ -43,10 +45,10 @@ def _insert(
     thing: Holds,
     library: Library,
     calipers: Mapping[str, Fraction],
+    place: Place,
 ) -> Iterator[BoundPart]:
     template = library.find(template_name(thing))
     sizes = values_of({"width": thing.size.across, "height": thing.size.up})
-    place = page.place.called(f"page {page.number}: holds")
     try:
         built = build(template, sizes, calipers)
     except ArgumentRefused as refused:

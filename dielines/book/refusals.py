@@ -12,6 +12,7 @@ from ..sizes.usual import Origin
 from .listing import times_of
 from .page_size import SAYS
 from .request import BookRequest, PageRequest
+from .words import spoken
 
 
 def report_sizes(request: BookRequest, reasons: Reasons, refused: SizesRefused) -> None:
@@ -67,6 +68,20 @@ def place_of_page(request: BookRequest, page: PageRequest) -> Place:
     if page.place.keys in request.document.positions:
         return page.place
     return Place(request.document, ("pages", _entry_of(request, page)), page.place.label)
+
+
+def place_of_key(request: BookRequest, page: PageRequest, key: str) -> Place:
+    """Return where the book says one of its own keys of a page: for it, or for all of its kind."""
+    label = f"page {page.number}: {key}"
+    places = [(*page.place.keys, key)]
+    for kind in request.document.data.get("every", {}):
+        if spoken(kind) == spoken(page.kind):
+            places.append(("every", kind, key))
+    known = request.document.positions
+    found = next((place for place in places if place in known), None)
+    if found is None:
+        return place_of_page(request, page).called(label)
+    return Place(request.document, found, label)
 
 
 def _entry_of(request: BookRequest, page: PageRequest) -> int:
