@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from ..paths import Path, Segment, Vertex, arc_of, flattened
@@ -14,6 +14,7 @@ SAME = 1e-3  #: mm; closer than this no other order of the vertices is tried
 REACH = 2.0  #: mm; vertices farther apart do not go together
 _SAGITTA = 1e-3  # mm; chords that only find the nearest segment; the distance is then exact
 _MOST_STARTS = 4
+_FEW = 300  # places times segments; so few are measured faster than a tree is planted
 
 
 def trace_of(path: Path) -> list[Place]:
@@ -94,9 +95,20 @@ def _apart(a: Path, b: Path) -> float:
 
 def _farthest(places: Sequence[Place], path: Path) -> float:
     """Return the largest distance of *places* from *path*."""
+    segments = list(path.segments()) or [Segment(path.points[0], path.points[0], 0.0)]
+    if len(places) * len(segments) <= _FEW:
+        return max(_nearest(place, segments) for place in places)
+    return _farthest_of_many(places, segments)
+
+
+def _nearest(place: Place, segments: Iterable[Segment]) -> float:
+    return min(distance_to(place, segment) for segment in segments)
+
+
+def _farthest_of_many(places: Sequence[Place], segments: Sequence[Segment]) -> float:
+    """Return the same, with a tree that finds the nearest segment of each place."""
     from shapely import STRtree, linestrings, points
 
-    segments = list(path.segments()) or [Segment(path.points[0], path.points[0], 0.0)]
     chords: list[tuple[Place, Place]] = []
     owners: list[int] = []
     for i, segment in enumerate(segments):

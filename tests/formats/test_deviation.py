@@ -101,6 +101,18 @@ def test_chords_are_off_by_their_sagitta(sagitta):
     assert sagitta / 4 < deviation(chords, hole) <= sagitta * (1 + 1e-9)
 
 
+def test_paths_of_few_corners_are_measured_as_those_of_many(monkeypatch):
+    def measured(few):
+        monkeypatch.setattr("dielines.formats.deviation._FEW", few)
+        chords = polyline(flattened(OUTLINE, 0.7), closed=True)
+        return deviation(translated(OUTLINE, 0, Fraction(1, 7)), chords), len(chords.vertices)
+
+    (by_tree, _), (one_by_one, corners) = measured(0), measured(10**6)
+    assert by_tree == pytest.approx(one_by_one, rel=1e-12)
+    assert corners > 9
+    assert 1 / 7 < one_by_one < 1
+
+
 def test_corners_that_lie_on_a_straight_side_make_no_difference():
     plain = rectangle(0, 0, 90, 40)
     more = polyline([(0, 0), (31, 0), (90, 0), (90, 40), (7, 40), (0, 40), (0, 39)], True)
