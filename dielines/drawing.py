@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import Enum
 
-from .paths import Bounds, Path, Point
+from .paths import Bounds, Path, Point, path_in_floats
 
 
 class Layer(Enum):
@@ -96,6 +96,19 @@ class Drawing:
     def bounds(self) -> Bounds:
         """Return the page's rectangle."""
         return Bounds(0.0, 0.0, self.width, self.height)
+
+
+def in_floats(drawing: Drawing) -> Drawing:
+    """Return *drawing* with floats in place of fractions: as files carry it, and fast to work with."""
+    groups = (
+        replace(
+            group,
+            items=tuple(Item(i.layer, path_in_floats(i.path), i.name) for i in group.items),
+            captions=tuple(replace(c, at=Point(*map(float, c.at))) for c in group.captions),
+        )
+        for group in drawing.groups
+    )
+    return replace(drawing, groups=tuple(groups))
 
 
 def only_layers(drawing: Drawing, layers: frozenset[Layer]) -> Drawing:

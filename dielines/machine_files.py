@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from .dashes import Dashes, with_dashes
-from .drawing import Drawing, Layer, only_layers
+from .drawing import Drawing, Layer, in_floats, only_layers
 from .formats.choices import Choices, Grouping, Reader
 from .formats.kinds import formats
 from .formats.legend import with_legend
@@ -30,6 +30,7 @@ _GROUPINGS = {
 
 def proved_files(name: str, drawing: Drawing, machine: workshop.Machine) -> tuple[ProvedFile, ...]:
     """Return the cut files and the guides of *drawing*, each read back; raises Defect."""
+    drawing = in_floats(drawing)
     return (*_cut_files(name, drawing, machine), *_guides(name, drawing))
 
 

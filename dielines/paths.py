@@ -139,6 +139,16 @@ def translated(path: Path, dx: Number, dy: Number) -> Path:
     return Path(tuple(moved), path.closed)
 
 
+def path_in_floats(path: Path) -> Path:
+    """Return *path* with floats in place of fractions.
+
+    >>> path_in_floats(line((Fraction(1, 4), 0), (0, 1))).points
+    (Point(x=0.25, y=0.0), Point(x=0.0, y=1.0))
+    """
+    vertices = (Vertex(float(v.x), float(v.y), float(v.bulge)) for v in path.vertices)
+    return Path(tuple(vertices), path.closed)
+
+
 def reversed_path(path: Path) -> Path:
     """Return *path* run the other way; a closed one keeps its first vertex."""
     points = path.points

@@ -6,6 +6,7 @@ Source of the absolute units: CSS Values 4, "Absolute lengths" (1 in = 96 px =
 
 from __future__ import annotations
 
+import math
 import re
 from typing import NamedTuple
 
@@ -45,9 +46,12 @@ def number_of(text: str) -> float | None:
     >>> number_of("-.5e1"), number_of("1e999"), number_of("five")
     (-5.0, None, None)
     """
-    if len(text) > MAX_DIGITS or not _NUMBER.fullmatch(text):
-        return None
-    value = float(text)
+    return spelled(text) if len(text) <= MAX_DIGITS and _NUMBER.fullmatch(text) else None
+
+
+def spelled(text: str) -> float | None:
+    """Return the number that *text*, which is known to be one, spells; None out of all bounds."""
+    value = float(text) if len(text) <= MAX_DIGITS else math.inf
     return value if abs(value) <= MAX_NUMBER else None
 
 
@@ -57,8 +61,8 @@ def parse_length(text: str) -> Length | None:
     >>> parse_length(" 8.5IN "), parse_length("50%"), parse_length("auto")
     (Length(number=8.5, unit='in'), Length(number=50.0, unit='%'), None)
     """
-    match = _LENGTH.match(text) if len(text) <= 2 * MAX_DIGITS else None
-    number = number_of(match[1]) if match else None
+    match = _LENGTH.match(text) if 0 < len(text) <= 2 * MAX_DIGITS else None
+    number = spelled(match[1]) if match else None
     if match is None or number is None:
         return None
     unit = match[2].lower()

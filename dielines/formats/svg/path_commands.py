@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from .arcs import ArcWords
-from .numbers import NUMBER, WHITE, number_of
+from .numbers import NUMBER, WHITE, spelled
 from .tracing import Pen, Place
 
 _COMMAND = re.compile(rf"[{WHITE}]*([MmZzLlHhVvCcSsQqTtAa])")
@@ -82,7 +82,7 @@ def _numbers(letter: str, data: str, position: int) -> tuple[tuple[float, ...], 
     numbers = []
     for pattern in _PATTERNS[letter.upper()]:
         match = pattern.match(data, position)
-        number = number_of(match[1]) if match else None
+        number = spelled(match[1]) if match else None
         if match is None or number is None:
             return None
         numbers.append(number)

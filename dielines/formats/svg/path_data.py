@@ -60,6 +60,9 @@ def path_data(path: Path, place: Callable[[Point], Corner]) -> str:
 
 def gentle_pieces(segment: Segment) -> Iterator[Segment]:
     """Yield *segment* in pieces whose radius tells their shape well; most are whole."""
+    if not segment.bulge:
+        yield segment
+        return
     bulge = abs(float(segment.bulge))
     sweep_deg = 4 * math.degrees(math.atan(bulge))
     if sweep_deg <= MAX_SWEEP_DEG or abs(bulge - 1) < _HALF_CIRCLE_SLACK:
@@ -74,10 +77,11 @@ def gentle_pieces(segment: Segment) -> Iterator[Segment]:
 
 
 def _drawn(segment: Segment, place: Callable[[Point], Corner]) -> str:
-    start, end = _rounded(place(segment.start)), _rounded(place(segment.end))
+    end = _rounded(place(segment.end))
     goal = f"{decimal(end.x)} {decimal(end.y)}"
-    if _is_flat(segment):
+    if not segment.bulge or _is_flat(segment):
         return f"L{goal}"
+    start = _rounded(place(segment.start))
     radius = decimal(_radius(start, end, abs(float(segment.bulge))))
     sweep = 0 if segment.bulge > 0 else 1  # y runs down: what turns left here turns right there
     return f"A{radius} {radius} 0 0 {sweep} {goal}"

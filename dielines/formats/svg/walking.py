@@ -60,6 +60,7 @@ _ANYWHERE = {
     "animateTransform": "animation-left-out",
     "set": "animation-left-out",
 }
+_HIDDEN = {"hidden": True, "collapse": True, "visible": False}
 _MOVING_PROPERTIES = ("transform-origin", "transform-box", "offset-path", "zoom")
 
 
@@ -113,13 +114,13 @@ class Walk:
                 self.remarks.add("clipping-left-out")
         if any(element.get(name) for name in _MOVING_PROPERTIES):
             self.remarks.add("unknown-property")
-        hidden = {"hidden": True, "collapse": True, "visible": False}
-        return replace(
-            outer,
-            matrix=self._moved(element, outer.matrix),
-            measures=with_font(element, outer.measures),
-            is_hidden=hidden.get(element.get("visibility"), outer.is_hidden),
-            depth=outer.depth + 1,
+        return Setting(
+            self._moved(element, outer.matrix),
+            with_font(element, outer.measures),
+            outer.naming,
+            _HIDDEN.get(element.get("visibility"), outer.is_hidden),
+            outer.depth + 1,
+            outer.uses,
         )
 
     def _moved(self, element: Element, matrix: Matrix) -> Matrix:
