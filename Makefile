@@ -6,7 +6,7 @@ READY := .venv/ready
 help: ## list what there is to make
 	@awk -F ':.*## ' '/^[a-z-]+:.*## /{printf "make %-10s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
 
-demo: $(READY) ## make the cut files of a sample album under out/
+demo: $(READY) ## write all files of a sample album under out/
 	$(BIN)/dielines make samples/lakeside/lakeside.toml --out out/lakeside
 
 test: lint types tests ## set up, and run everything that must hold

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from .meetings import circles_meet, line_meets_circle
 from .paths import (
     Arc,
     Number,
@@ -115,41 +116,17 @@ def _turned(x: Number, y: Number, angle: float) -> tuple[Number, Number]:
 def _curves_meet(before: Segment, after: Segment, by: Number) -> list[Point]:
     """Return where the endless parallels of two pieces meet, one of them an arc."""
     if before.bulge and after.bulge:
-        return _circles_meet(_parallel_arc(before, by), _parallel_arc(after, by))
+        return circles_meet(_parallel_arc(before, by), _parallel_arc(after, by))
     line, arc = (after, before) if before.bulge else (before, after)
-    return _line_meets_circle(line, _parallel_arc(arc, by), by)
+    ux, uy = _way_at_start(line)
+    start = Point(line.start.x - uy * by, line.start.y + ux * by)
+    return line_meets_circle(start, (ux, uy), _parallel_arc(arc, by))
 
 
 def _parallel_arc(piece: Segment, by: Number) -> Arc:
     """Return the arc inside: smaller where the inside lies at its centre, else larger."""
     arc = arc_of(piece)
     return arc._replace(radius=arc.radius - math.copysign(float(by), piece.bulge))
-
-
-def _line_meets_circle(line: Segment, arc: Arc, by: Number) -> list[Point]:
-    ux, uy = (float(value) for value in _way_at_start(line))
-    x, y = float(line.start.x) - uy * float(by), float(line.start.y) + ux * float(by)
-    wx, wy = float(arc.centre.x) - x, float(arc.centre.y) - y
-    along, off = wx * ux + wy * uy, wx * uy - wy * ux
-    inside = arc.radius**2 - off**2
-    if inside < 0:
-        return []
-    half = math.sqrt(inside)
-    return [Point(x + (along + h) * ux, y + (along + h) * uy) for h in (half, -half)]
-
-
-def _circles_meet(a: Arc, b: Arc) -> list[Point]:
-    dx, dy = float(b.centre.x - a.centre.x), float(b.centre.y - a.centre.y)
-    apart = math.hypot(dx, dy)
-    if not apart:
-        return []
-    along = (a.radius**2 - b.radius**2 + apart**2) / (2 * apart)
-    inside = a.radius**2 - along**2
-    if inside < 0:
-        return []
-    half = math.sqrt(inside)
-    x, y = float(a.centre.x) + dx / apart * along, float(a.centre.y) + dy / apart * along
-    return [Point(x - dy / apart * h, y + dx / apart * h) for h in (half, -half)]
 
 
 def _moved(piece: Segment, start: Point, end: Point, by: Number) -> Vertex:

@@ -43,7 +43,7 @@ def command(
         typer.Option(metavar="png|pdf", help="Also the guide as a picture, or to print at 1:1."),
     ] = None,
 ) -> None:
-    """Make the cut files of a book, each checked and read back.
+    """Make all files of a book, each checked and read back.
 
     Beside the files to cut there is a guide with all layers and names, the cut
     list, and sizes.toml: keep that, and one spoiled part can be made again.

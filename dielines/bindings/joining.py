@@ -125,19 +125,7 @@ def own_joins(key: str, part: Part) -> Iterable[Join]:
     for zone in own:
         landing = landing_of(zone, panels, poses)
         box = bounds_of([land(poses[zone.panel], poses[zone.onto], zone.path).path])
-        yield Join(
-            order=0,
-            part=key,
-            zone=zone.name,
-            panel=zone.panel,
-            side=zone.side,
-            onto_part=key,
-            onto_panel=zone.onto,
-            onto_side=landing.faces or Side.FACE,
-            offset=Point(box.left, box.bottom),
-            width=box.width,
-            height=box.height,
-        )
+        yield _join(key, zone, (key, zone.onto, landing.faces or Side.FACE), box)
 
 
 def template_join(join: TemplateJoin, keys: Mapping[str, str], parts: Mapping[str, Part]) -> Join:
@@ -152,19 +140,10 @@ def template_join(join: TemplateJoin, keys: Mapping[str, str], parts: Mapping[st
     at = join.at or Point(0, 0)
     box = bounds_of([zone.path])
     x = target.right - at.x - box.width if onto.is_mirrored else target.left + at.x
-    return Join(
-        order=0,
-        part=keys[join.part],
-        zone=zone.name,
-        panel=zone.panel,
-        side=zone.side,
-        onto_part=keys[join.onto_part],
-        onto_panel=join.onto_panel,
-        onto_side=join.onto_side,
-        offset=Point(x, target.bottom + at.y),
-        width=box.width,
-        height=box.height,
-    )
+    low = target.bottom + at.y
+    lying = Bounds(x, low, x + box.width, low + box.height)
+    onto_side = (keys[join.onto_part], join.onto_panel, join.onto_side)
+    return _join(keys[join.part], zone, onto_side, lying)
 
 
 def numbered(joins: Sequence[Join]) -> tuple[Join, ...]:

@@ -9,8 +9,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
+from ..meetings import circles_meet, line_meets_circle
 from ..paths import (
-    Arc,
     Number,
     Path,
     Point,
@@ -129,9 +129,11 @@ def meeting_points(first: Segment, second: Segment) -> list[Point]:
     if not first.bulge and not second.bulge:
         return _line_line(first, second)
     if first.bulge and second.bulge:
-        return [p for p in _circle_circle(first, second) if _on(p, first) and _on(p, second)]
+        places = circles_meet(arc_of(first), arc_of(second))
+        return [p for p in places if _on(p, first) and _on(p, second)]
     line, arc = (second, first) if first.bulge else (first, second)
-    return [p for p in _line_circle(line, arc_of(arc)) if _on(p, arc) and _on(p, line)]
+    places = line_meets_circle(line.start, _direction(line), arc_of(arc))
+    return [p for p in places if _on(p, arc) and _on(p, line)]
 
 
 def _line_line(a: Segment, b: Segment) -> list[Point]:
@@ -154,31 +156,11 @@ def _common_ends(a: Segment, b: Segment) -> list[Point]:
     return [point for point, other in ends if _on(point, other)]
 
 
-def _line_circle(line: Segment, arc: Arc) -> list[Point]:
-    """Return where the endless line meets the full circle."""
+def _direction(line: Segment) -> tuple[float, float]:
+    """Return the unit vector along a straight segment."""
     ux, uy = float(line.end.x - line.start.x), float(line.end.y - line.start.y)
     length = math.hypot(ux, uy)
-    ux, uy = ux / length, uy / length
-    wx, wy = arc.centre.x - line.start.x, arc.centre.y - line.start.y
-    along, off = wx * ux + wy * uy, wx * uy - wy * ux
-    if abs(off) > arc.radius + _NEAR:
-        return []
-    half = math.sqrt(max(arc.radius**2 - off**2, 0.0))
-    shares = (along - half, along + half) if half > _NEAR else (along,)
-    return [Point(line.start.x + s * ux, line.start.y + s * uy) for s in shares]
-
-
-def _circle_circle(first: Segment, second: Segment) -> list[Point]:
-    a, b = arc_of(first), arc_of(second)
-    dx, dy = b.centre.x - a.centre.x, b.centre.y - a.centre.y
-    distance = math.hypot(dx, dy)
-    if distance < _NEAR or not math.fabs(a.radius - b.radius) <= distance <= a.radius + b.radius:
-        return []
-    along = (a.radius**2 - b.radius**2 + distance**2) / (2 * distance)
-    half = math.sqrt(max(a.radius**2 - along**2, 0.0))
-    x, y = a.centre.x + dx / distance * along, a.centre.y + dy / distance * along
-    offsets = (half, -half) if half > _NEAR else (0.0,)
-    return [Point(x - dy / distance * h, y + dx / distance * h) for h in offsets]
+    return ux / length, uy / length
 
 
 def _on(point: Point, segment: Segment) -> bool:

@@ -21,7 +21,8 @@ BELOW: dict[str, tuple[str, ...]] = {
     "fields": ("documents",),
     "files": ("errors",),
     "paths": ("lengths",),
-    "offsets": ("paths",),
+    "meetings": ("paths",),
+    "offsets": ("meetings",),
     # what is drawn, and what is written
     "drawing": ("paths",),
     "dashes": ("drawing",),
@@ -39,7 +40,7 @@ BELOW: dict[str, tuple[str, ...]] = {
     "part_drawing": ("part", "strokes"),
     # what people write
     "workshop": ("lengths", "fields"),
-    "language": ("landing", "workshop"),
+    "language": ("landing", "meetings", "workshop"),
     "sizes": ("language",),
     "bindings": ("sizes",),
     "machine_files": ("formats", "dashes", "turning", "workshop"),
