@@ -51,7 +51,7 @@ SIZES = {
     "spine_margin": "hold_tape_inset",
 }
 
-__all__ = ["COVERS", "HELP", "NAME", "bind", "half_of"]
+__all__ = ["COVERS", "HELP", "NAME", "bind", "half_of", "page_alone"]
 
 
 @dataclass(frozen=True)
@@ -77,7 +77,7 @@ def bind(bodies: Sequence[Body], frame: Frame) -> Bound:
     notes = find_spine(frame, _room_names(len(bodies)), len(bodies), JUNCTION_BULK)
     notes += find_reach(frame)
     find_case_sizes(frame)
-    pages = [bound_page(b, b.built, half_of(b.number, len(bodies), frame)) for b in bodies]
+    pages = [page_alone(body, len(bodies), frame) for body in bodies]
     pieces = _pieces(len(bodies), frame)
     notes += [*covered_notes(pages, frame), *_split_notes(pieces)]
     case = case_parts(frame)
@@ -94,6 +94,11 @@ def bind(bodies: Sequence[Body], frame: Frame) -> Bound:
         cover_join(pieces[-1].key, pieces[-1].part, "back_tab", Towards.BACK, frame),
     ]
     return Bound(parts, numbered(joins), tuple(notes))
+
+
+def page_alone(body: Body, count: int, frame: Frame) -> BoundPage:
+    """Return the page as it is: a fin holds it, nothing is added."""
+    return bound_page(body, body.built, half_of(body.number, count, frame))
 
 
 def _find_gap(count: int, frame: Frame) -> None:

@@ -10,6 +10,7 @@ from typing import Any, Protocol
 
 from .bound import Body, Bound, Towards
 from .frame import Frame
+from .pages import BoundPage
 
 
 class Binding(Protocol):
@@ -22,6 +23,10 @@ class Binding(Protocol):
     @staticmethod
     def half_of(number: int, count: int, frame: Frame) -> Towards:
         """Return the cover to whose half page *number* of *count* belongs."""
+
+    @staticmethod
+    def page_alone(body: Body, count: int, frame: Frame) -> BoundPage:
+        """Return one page of *count* with what holds it, once all sizes are found."""
 
     @staticmethod
     def bind(bodies: Sequence[Body], frame: Frame) -> Bound:

@@ -37,7 +37,7 @@ TAPE = {"tape_margin": "tape_inset", "spine_margin": "hold_tape_inset"}
 EDGE = {"lap": "reinforcement_lap", **TAPE}
 COVER_TAB = {"tab": "cover_tab", "taper": "taper", "on_board": "cover_tab_on_board"}
 
-__all__ = ["COVERS", "HELP", "NAME", "bind", "half_of"]
+__all__ = ["COVERS", "HELP", "NAME", "bind", "half_of", "page_alone"]
 
 
 def bind(bodies: Sequence[Body], frame: Frame) -> Bound:
@@ -47,7 +47,7 @@ def bind(bodies: Sequence[Body], frame: Frame) -> Bound:
     notes = find_spine(frame, channel_names(len(bodies)), len(bodies), JUNCTION_BULK)
     notes += find_reach(frame)
     find_case_sizes(frame)
-    pages = bound_pages(bodies, lambda body: _bound_page(body, len(bodies), frame))
+    pages = bound_pages(bodies, lambda body: page_alone(body, len(bodies), frame))
     notes += covered_notes(pages, frame)
     strip = _strip_parts(bodies, frame)
     case = case_parts(frame)
@@ -62,7 +62,7 @@ def bind(bodies: Sequence[Body], frame: Frame) -> Bound:
     return Bound(parts, numbered(joins), tuple(notes))
 
 
-def _bound_page(body: Body, count: int, frame: Frame) -> BoundPage:
+def page_alone(body: Body, count: int, frame: Frame) -> BoundPage:
     """Return the page with the cover tab of an end page, or the hinge tab of any other."""
     half = half_of(body.number, count, frame)
     towards = "inner" if body.looks is half else "outer"

@@ -5,24 +5,26 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from ..bindings.bound import Bound, Note
+from ..bindings.bound import Note
+from ..bindings.pages import BoundPage
 from ..language.library import Library
 from ..language.template import Template
+from ..lengths import ZERO
 from ..workshop.workshop import Workshop
 from .book import Book
 from .request import PageRequest
 from .sheets_fit import NO_SHEET, part_fit, size_fit
 
-BoundWith = Callable[[PageRequest], Bound | None]
+PageAlone = Callable[[PageRequest], BoundPage | None]
 
 
 def kinds_that_fit(
-    book: Book, workshop: Workshop, library: Library, bound_with: BoundWith
+    book: Book, workshop: Workshop, library: Library, page_alone: PageAlone
 ) -> Iterator[Note]:
     """Yield a note for each kind of page that fits no sheet: the kinds alike that would.
 
-    Alike are kinds whose pockets open at the same sides. *bound_with* binds the
-    book again with one page in the place of another.
+    Alike are kinds whose pockets open at the same sides. *page_alone* makes a
+    page in the place of another, or None where that is impossible.
     """
     told: set[str] = set()
     for page in book.request.pages:
@@ -34,7 +36,7 @@ def kinds_that_fit(
         names = [
             other.words
             for other in _alike(library.find(page.kind), library)
-            if _fits(replace(page, kind=other.name, given={}), bound_with, book, workshop)
+            if _fits(replace(page, kind=other.name, given={}), page_alone, book, workshop)
         ]
         if names:
             text = f"a page of the kind {' or '.join(repr(name) for name in names)} would fit"
@@ -61,11 +63,14 @@ def mouth_sides(template: Template) -> frozenset[str]:
     )
 
 
-def _fits(page: PageRequest, bound_with: BoundWith, book: Book, workshop: Workshop) -> bool:
-    bound = bound_with(page)
+def _fits(page: PageRequest, page_alone: PageAlone, book: Book, workshop: Workshop) -> bool:
+    """Return whether all parts of a page fit, its channel wider by what would stand in it."""
+    bound = page_alone(page)
     if bound is None:
         return False
-    entries = [
-        e for e in bound.parts if e.key.startswith(f"page-{page.number}") and e.role == "pages"
-    ]
-    return all(size_fit(entry.part, book.stocks["pages"], workshop) for entry in entries)
+    stock, stands = book.stocks["pages"], bound.body.room(bound.half)
+    return all(
+        size_fit(entry.part, stock, workshop, stands if entry.part.bound else ZERO)
+        for entry in bound.parts
+        if entry.role == "pages"
+    )

@@ -10,10 +10,10 @@ from ..bindings.bound import Body, Bound, BoundPart, Note
 from ..bindings.copies import copies_of, with_each_copy
 from ..bindings.covered import find_covered
 from ..bindings.frame import Frame, SizesRefused, SpineRule
-from ..bindings.pages import PagesRefused
+from ..bindings.pages import BoundPage, PagesRefused
 from ..bindings.registry import bindings
 from ..documents import Document
-from ..errors import BookError, Defect, Fault
+from ..errors import BookError, Defect, Fault, TemplateError
 from ..language.library import Library
 from ..lengths import Length
 from ..sizes.reasons import Sizes
@@ -47,23 +47,25 @@ def compose(request: BookRequest, workshop: Workshop, library: Library) -> Book:
     parts = [*pages, *(copy for entry in added for copy in copies_of(entry))]
     book = _book(request, materials, workshop, frame, bound, parts)
 
-    def bound_with(page: PageRequest) -> Bound | None:
-        return _bound_with(request, page, workshop, library, materials)
+    def page_alone(page: PageRequest) -> BoundPage | None:
+        return _page_alone(request, page, frame, materials)
 
-    alternatives = kinds_that_fit(book, workshop, library, bound_with)
+    alternatives = kinds_that_fit(book, workshop, library, page_alone)
     return replace(book, notes=(*book.notes, *alternatives))
 
 
-def _bound_with(
-    request: BookRequest,
-    page: PageRequest,
-    workshop: Workshop,
-    library: Library,
-    materials: Materials,
-) -> Bound | None:
-    """Return the bound book with one page in the place of another, or None when that is impossible."""
-    pages = tuple(page if other.number == page.number else other for other in request.pages)
-    return _tried(replace(request, pages=pages), workshop, library, materials)
+def _page_alone(
+    request: BookRequest, page: PageRequest, frame: Frame, materials: Materials
+) -> BoundPage | None:
+    """Return a page in the place of another of a book that is composed, or None where that is impossible."""
+    binding, count = bindings()[request.binding], len(request.pages)
+    middle = binding.half_of(page.number, count, frame).other
+    with _trial(request.document):
+        body = _maker(request, frame, materials).body(page, middle)
+        try:
+            return binding.page_alone(body, count, frame) if body else None
+        except (SizesRefused, TemplateError):
+            return None
 
 
 def _tried(
@@ -178,8 +180,7 @@ def _frame(
 def _bodies(request: BookRequest, frame: Frame, materials: Materials) -> list[Body]:
     binding = bindings()[request.binding]
     find_covered(frame, binding.COVERS)
-    mat_thickness = materials.stocks["mats"].caliper + materials.tape.thickness
-    maker = PageMaker(request, frame.sizes, frame.library, frame.calipers, mat_thickness)
+    maker = _maker(request, frame, materials)
     count = len(request.pages)
     bodies = []
     for page in request.pages:
@@ -188,6 +189,11 @@ def _bodies(request: BookRequest, frame: Frame, materials: Materials) -> list[Bo
         if body is not None:
             bodies.append(body)
     return bodies
+
+
+def _maker(request: BookRequest, frame: Frame, materials: Materials) -> PageMaker:
+    mat_thickness = materials.stocks["mats"].caliper + materials.tape.thickness
+    return PageMaker(request, frame.sizes, frame.library, frame.calipers, mat_thickness)
 
 
 def _mats(request: BookRequest, bound: Bound, sizes: Sizes) -> list[BoundPart]:

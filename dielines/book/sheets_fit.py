@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from ..bindings.bound import Note
-from ..lengths import Length, Unit, show
+from ..lengths import ZERO, Length, Unit, show
 from ..part import Part, exact_length
 from ..workshop.fits import Fit, PartGrain, best_fit, fits, larger_sheet
 from ..workshop.sizes import MAX_SIDE, Size
@@ -39,9 +39,9 @@ def part_fit(entry: BookPart, workshop: Workshop) -> Fit | None:
     return best_fit(fits(part_size(entry), part_grain(entry.part), entry.stock, reach))
 
 
-def size_fit(part: Part, stock: Stock, workshop: Workshop) -> bool:
-    """Return whether *part* fits a sheet of *stock* with the grain."""
-    size = Size(exact_length(part.width), exact_length(part.height))
+def size_fit(part: Part, stock: Stock, workshop: Workshop, wider: Length = ZERO) -> bool:
+    """Return whether *part*, *wider* by so much, fits a sheet of *stock* with the grain."""
+    size = Size(exact_length(part.width) + wider, exact_length(part.height))
     fit = best_fit(fits(size, part_grain(part), stock, workshop.reach_for(stock)))
     return fit is None or fit.is_good
 
