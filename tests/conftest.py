@@ -47,6 +47,13 @@ def book_of(library, tmp_path_factory) -> Callable[[str], Book]:
     return book
 
 
+@pytest.fixture(scope="session")
+def compose_anew(library, tmp_path_factory) -> Callable[[str], Book]:
+    """A book composed each time it is asked for."""
+    beside = tmp_path_factory.mktemp("anew")
+    return lambda text: composed(text, library, beside)
+
+
 @pytest.fixture
 def book_beside(tmp_path) -> Callable[..., Book]:
     """A book from its text, with a person's own templates (name -> text) beside it."""
