@@ -16,7 +16,7 @@ from dielines.language.building import build
 from dielines.language.library import built_in_library
 from dielines.language.template import template_from_text
 from dielines.lengths import parse_length
-from dielines.part import LineKind, Part
+from dielines.part import LineKind, Part, Side
 from dielines.paths import flattened
 from dielines.poses import angles_after, poses, residuals
 from dielines.rigid import relative
@@ -222,3 +222,50 @@ def test_walls_that_fold_before_the_tabs_inside_them_go_through_the_tabs():
         'steps = ["head / *, * / tail", "left | *, * | right", "tab* | *, * | tab*"]',
     )
     assert crossings(part)
+
+
+#: where all folds of an insert go one way: towards the face (a valley), or away from it
+ONE_WAY = {
+    "envelope": 1, "belly-band": 1, "sleeve": 1, "tray": 1, "lid": 1, "slipcase": 1, "folio": 1,
+    "sewn-section": 1, "curved-packet": 1, "round-card": 1, "photo-stand": 1, "tuck-strip": -1,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ONE_WAY)
+def test_all_folds_of_an_insert_that_closes_go_one_way(name):
+    more = {"head": "1/2", "tail": "1/2"} if name == "round-card" else {}
+    for arguments in ({}, more):
+        folds = [fold for part in parts_of(name, **arguments) for fold in part.folds]
+        assert folds
+        assert all(fold.angle_deg * ONE_WAY[name] > 0 for fold in folds)
+
+
+#: the side that is taped, zone by zone, where the tape goes onto something else than the part itself
+TAPED_SIDE = {
+    "photo-mat": {"left": Side.FACE, "right": Side.FACE, "foot": Side.FACE},
+    "photo-stand": {"hinge": Side.REVERSE},  # the strut stands up from the face of its hinge
+    "tuck-strip": {"foot": Side.FACE, "side1": Side.FACE, "side2": Side.FACE},  # folded behind
+    "curved-packet": {"seam": Side.REVERSE},  # folded in first, its reverse meets the front
+    "guard-leaf": {"guard": Side.FACE},
+}
+
+
+@pytest.mark.parametrize("name", TAPED_SIDE)
+def test_tape_is_on_the_side_that_meets_what_it_sticks_to(name):
+    zones = {zone.name: zone.side for part in parts_of(name) for zone in part.zones}
+    assert zones == TAPED_SIDE[name]
+
+
+def test_each_layer_of_a_guard_is_glued_to_the_next():
+    """Face to face in a valley, reverse to reverse in a mountain."""
+    part = part_of("guard-leaf", folds=2)
+    sides = {zone.name: zone.side for zone in part.zones}
+    assert sides == {
+        "upper1": Side.FACE, "under1": Side.REVERSE, "upper2": Side.FACE, "under2": Side.REVERSE,
+        "guard": Side.FACE,
+    }  # fmt: skip
+    signs = {str(fold.key): fold.angle_deg for fold in part.folds}
+    assert signs == {
+        "upper1 | under1": 180, "under1 | upper2": -180, "upper2 | under2": 180,
+        "under2 | guard": -180, "guard | leaf": 0,
+    }  # fmt: skip

@@ -67,6 +67,8 @@ def test_the_head_of_a_tag_loses_what_its_corners_take(head, lost):
 def test_a_tag_may_have_a_pull_and_two_rings_for_its_hole():
     tag, ring = parts_of("tag", pull="2/3", grip=1, ring="5/8")
     assert [tag.width, tag.height] == inches(Fraction(8, 3), 4)
+    pull = float(signed_area(tag.panel("pull").outline)) / 25.4**2
+    assert pull == pytest.approx(2 / 3 - 2 * (1 - math.pi / 4) / 9)  # both corners by a third
     assert (ring.quantity, ring.stock) == (2, "reinforcing")
     area = sum(float(signed_area(path)) for path in ring.outline) / 25.4**2
     assert area == pytest.approx(math.pi * (25 / 256 - 1 / 64))
@@ -175,6 +177,11 @@ def test_a_slipcase_has_room_for_its_book_inside_all_layers():
     )
     assert abs(front.pop() - back.pop()) - CALIPER == inches(Fraction(5, 7) + Fraction(1, 16))[0]
     assert part.panel("front").bounds().width == inches(Fraction(14, 3) + Fraction(1, 16))[0]
+    # the inner flaps end a thickness before the back, the outer ones reach the front
+    thick = inches(Fraction(5, 7) + Fraction(1, 16))[0] + CALIPER
+    assert all(len({p.y for p in part.panel(n).outline.points}) == 2 for n in ("head1", "tail1"))
+    reach = {n: part.panel(n).bounds().height for n in ("head1", "tail1", "head2", "tail2")}
+    assert list(reach.values()) == [thick - CALIPER, thick - CALIPER, thick, thick]
 
 
 @pytest.mark.parametrize("lean", [5, 15, "22 1/2", 30])
@@ -187,6 +194,20 @@ def test_a_photo_on_its_stand_leans_as_told(lean):
     assert angle == pytest.approx(float(Fraction(45, 2) if lean == "22 1/2" else lean))
     assert x1 - x0 == inches("5/4")[0]
     assert len([s for s in back.strokes if s.purpose is Purpose.CUT]) == 4
+
+
+def test_the_slits_of_a_stand_cut_the_corners_off_a_photo_a_margin_inside():
+    """Along a slit the distances from both edges of the photo add up to the corner, and 1/32 twice."""
+    back = part_of("photo-stand", margin="2/7", corner="3/7")
+    photo = [float(v) / 25.4 for v in (back.width, back.height)]
+    for stroke in back.strokes:
+        for x, y in stroke.path.points:
+            inward = [
+                min(float(v) / 25.4, size - float(v) / 25.4) - 2 / 7
+                for v, size in zip((x, y), photo, strict=True)
+            ]
+            assert sum(inward) == pytest.approx(3 / 7)
+            assert sorted(inward) == pytest.approx([-1 / 32, 3 / 7 + 1 / 32])
 
 
 def test_the_strut_of_a_stand_folds_flat_behind_it_and_is_held_in_its_middle():
@@ -229,6 +250,10 @@ def test_the_curves_of_a_packet_are_true_arcs_that_mirror_its_ends():
     scored = [abs(float(s.bulge)) for fold in curved for s in fold.pieces[0].segments()]
     assert scored == pytest.approx([bulge] * 4)
     assert float(part.height) == pytest.approx((5 + 6 / 7) * 25.4)
+    assert float(part.width) == pytest.approx((20 / 3 + 1 / 2) * 25.4)
+    seam = part.panel("seam").outline.points
+    far = sorted(float(y) for x, y in seam if x == max(p.x for p in seam))
+    assert far[1] - far[0] == pytest.approx((5 - 1 / 3) * 25.4)  # narrower by a third of its width
 
 
 @pytest.mark.parametrize(("folds", "layers"), [(0, 1), (1, 3), (3, 7)])
