@@ -8,13 +8,16 @@ from pathlib import Path as FilePath
 
 from ..bindings.registry import bindings
 from ..documents import Document
-from ..language.library import Library, library_beside
+from ..language.library import BUILT_IN, Library, library_beside
 from ..workshop.loading import load_workshop
 from ..workshop.workshop import Workshop
 from .reading import read_request
 from .request import BookRequest
 from .settings import with_settings
 from .words import Words
+
+#: Folders of built-in templates that hold no page; to read them takes longer than the rest.
+_NO_PAGES = frozenset(BUILT_IN / name for name in ("bindings", "case", "inserts"))
 
 
 @dataclass(frozen=True)
@@ -48,6 +51,9 @@ def page_kinds(library: Library) -> Mapping[str, Collection[str]]:
 
 
 def _page_kinds(library: Library) -> Iterator[tuple[str, Collection[str]]]:
-    for template in library.templates():
+    for name, path in library.files:
+        if path.parent in _NO_PAGES:
+            continue
+        template = library.find(name)
         if template.kind == "page":
             yield template.name, [parameter.name for parameter in template.parameters]
