@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from ..paths import Bounds, Path, Point, Segment, Vertex, bounds_of, magnitude
+from ..paths import Bounds, Path, Point, Segment, Vertex, bounds_of
 
 NEAR = 1e-6  #: mm; what lies closer is in one place
 QUARTER = math.tan(math.pi / 8)  #: bulge of a quarter of a circle
@@ -35,21 +35,24 @@ class Detail:
 def notches_of(outline: Path) -> list[Detail]:
     """Return the notches of a counter-clockwise *outline*: bays of one to three segments."""
     segments = list(outline.segments())
+    edges = [edge_of(segment) for segment in segments]
+    total = len(segments)
     return [
         notch
-        for first in range(len(segments))
+        for first in range(total)
         for count in STYLES
-        if count < len(segments) - 1
-        for notch in _notch(segments, first, count)
+        if count < total - 1
+        and edges[first - 1]
+        and edges[first - 1] == edges[(first + count) % total]
+        for notch in _notch(segments, first, count, edges[first - 1])
     ]
 
 
-def _notch(segments: Sequence[Segment], first: int, count: int) -> Iterator[Detail]:
-    """Yield the notch that *count* segments from *first* make, if they do."""
+def _notch(segments: Sequence[Segment], first: int, count: int, edge: str) -> Iterator[Detail]:
+    """Yield the notch in *edge* that *count* segments from *first* make, if they do."""
     total = len(segments)
     before, after = segments[first - 1], segments[(first + count) % total]
-    edge = edge_of(before)
-    if not edge or edge_of(after) != edge or not _continues(before, after, edge):
+    if not _continues(before, after, edge):
         return
     taken = [segments[(first + i) % total] for i in range(count)]
     arcs = [segment.bulge for segment in taken if segment.bulge]
@@ -64,7 +67,7 @@ def _continues(before: Segment, after: Segment, edge: str) -> bool:
     ahead, aside = {
         "right": (dy, dx), "left": (-dy, dx), "bottom": (dx, dy), "top": (-dx, dy),
     }[edge]  # fmt: skip
-    return ahead > NEAR and magnitude(aside) <= NEAR
+    return ahead > NEAR and abs(float(aside)) <= NEAR
 
 
 def _is_bay(taken: Sequence[Segment], edge: str) -> bool:
@@ -87,10 +90,11 @@ def edge_of(segment: Segment) -> str:
 
     Counter-clockwise, an edge at the right runs up and one at the top to the left.
     """
-    dx, dy = segment.end.x - segment.start.x, segment.end.y - segment.start.y
-    if segment.bulge or (magnitude(dx) > NEAR and magnitude(dy) > NEAR):
+    # To compare a fraction with the float NEAR would take longer than all else here.
+    dx, dy = float(segment.end.x - segment.start.x), float(segment.end.y - segment.start.y)
+    if segment.bulge or (abs(dx) > NEAR and abs(dy) > NEAR):
         return ""
-    if magnitude(dx) <= NEAR:
+    if abs(dx) <= NEAR:
         return "right" if dy > 0 else "left"
     return "bottom" if dx > 0 else "top"
 
@@ -100,8 +104,8 @@ def roundings_of(outline: Path) -> list[Detail]:
     segments = list(outline.segments())
     found = []
     for i, segment in enumerate(segments):
-        edges = {edge_of(segments[i - 1]), edge_of(segments[(i + 1) % len(segments)])}
         if abs(float(segment.bulge) - QUARTER) < NEAR:
+            edges = {edge_of(segments[i - 1]), edge_of(segments[(i + 1) % len(segments)])}
             words = [word for word in ("top", "bottom", "left", "right") if word in edges]
             if len(words) == 2:
                 found.append(Detail("round", " ".join(words), _box([segment]), i, 1))
@@ -125,8 +129,8 @@ def corners_of(outline: Path) -> tuple[Point, ...]:
 
 
 def _is_corner(point: Point, box: Bounds) -> bool:
-    return any(magnitude(point.x - x) <= NEAR for x in (box.left, box.right)) and any(
-        magnitude(point.y - y) <= NEAR for y in (box.bottom, box.top)
+    return any(abs(float(point.x - x)) <= NEAR for x in (box.left, box.right)) and any(
+        abs(float(point.y - y)) <= NEAR for y in (box.bottom, box.top)
     )
 
 
