@@ -22,6 +22,9 @@ from .positions import Key, Position, positions_of
 
 MAX_BYTES = 200_000
 MAX_DEPTH = 40
+MAX_FAULTS = 50  #: more are not looked for: a file that is damaged all over is damaged
+_MAX_WORDS = 300  #: among more words no slip of the pen is looked for
+_MAX_LETTERS = 60
 
 
 @dataclass
@@ -113,6 +116,8 @@ class Place:
         fault = Fault(self.document.name, line, column, self.field, code, message, remedy)
         if fault not in self.document.faults:
             self.document.faults.append(fault)
+            if len(self.document.faults) >= MAX_FAULTS:
+                self.document.settle()
 
     @contextmanager
     def collecting(self) -> Iterator[None]:
@@ -132,7 +137,10 @@ def _dotted(keys: Sequence[Key]) -> str:
 
 def suggestion(word: str, words: Iterable[str]) -> str:
     """Return '; did you mean ...?' for a slip of the pen, or nothing."""
-    close = difflib.get_close_matches(word, sorted(words), n=1, cutoff=0.6)
+    known = sorted(words)
+    if len(word) > _MAX_LETTERS or len(known) > _MAX_WORDS:
+        return ""
+    close = difflib.get_close_matches(word, known, n=1, cutoff=0.6)
     return f"; did you mean {close[0]!r}?" if close else ""
 
 

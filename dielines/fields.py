@@ -99,7 +99,7 @@ def checked(place: Place, table: Mapping[str, Any], fields: Sequence[Field]) -> 
     for key, value in table.items():
         if key not in known:
             hint = suggestion(key, known)
-            (place / key).report_key("unknown-key", f"unknown key {key!r}{hint}")
+            (place / key).report_key("unknown-key", f"unknown key {key[:40]!r}{hint}")
         elif _is_good(place / key, value, known[key]):
             good[key] = value
     for field in fields:
@@ -113,6 +113,8 @@ def _is_good(place: Place, value: object, field: Field) -> bool:
         return False
     if field.words and value not in field.words:
         hint = suggestion(str(value), field.words)
-        place.report("unknown-word", f"{value!r} is none of {', '.join(field.words)}{hint}")
+        place.report(
+            "unknown-word", f"{str(value)[:40]!r} is none of {', '.join(field.words)}{hint}"
+        )
         return False
     return True

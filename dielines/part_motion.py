@@ -95,7 +95,7 @@ def mirrored(part: Part) -> Part:
 
 def at_origin(part: Part) -> Part:
     """Return *part* with its lower left at (0, 0)."""
-    box = bounds_of(part.outline)
+    box = bounds_of(part.outline[:1])
     return moved(part, shift(-box.left, -box.bottom)) if box.left or box.bottom else part
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -18,7 +18,6 @@ from ..paths import (
     Vertex,
     arc_of,
     arc_point,
-    bounds_of,
     encloses,
     reversed_path,
     signed_area,
@@ -41,14 +40,17 @@ class Face(NamedTuple):
         return encloses(self.outline, point) and not in_hole
 
 
-def faces_of(outline: Path, lines: Iterable[Path]) -> tuple[Face, ...]:
+def faces_of(
+    outline: Path, lines: Iterable[Path], on_meeting: Callable[[], None]
+) -> tuple[Face, ...]:
     """Return the faces into which *lines* cut the inside of *outline*, counter-clockwise.
 
-    Lines may run past the outline; what lies outside is dropped.
+    Lines may run past the outline; what lies outside is dropped. *on_meeting* is
+    called wherever two of them meet, so that somebody can count and stop.
     """
     rim = list((outline if signed_area(outline) > 0 else reversed_path(outline)).segments())
     inner = [segment for path in lines for segment in path.segments()]
-    marks = _crossings([*rim, *inner])
+    marks = _crossings([*rim, *inner], on_meeting)
     pieces = [piece for i, s in enumerate(rim) for piece in _cut(s, marks[i])]
     cuts = [p for i, s in enumerate(inner, len(rim)) for p in _cut(s, marks[i])]
     inside = [piece for piece in cuts if encloses(outline, _middle(piece))]
@@ -84,7 +86,7 @@ def _path_of(chain: Sequence[Segment]) -> Path:
 
 def crossing_of_itself(outline: Path) -> Point | None:
     """Return a place where *outline* crosses itself, or None."""
-    segments = list(outline.segments())
+    segments = [in_floats(s) for s in outline.segments() if key_of(s.start) != key_of(s.end)]
     last = len(segments) - 1
     for i, j, point in _meetings(segments):
         joints = [segments[j].start] if j - i == 1 else []
@@ -94,14 +96,23 @@ def crossing_of_itself(outline: Path) -> Point | None:
     return None
 
 
+def in_floats(segment: Segment) -> Segment:
+    """Return the segment in floats: near enough to look for meetings, and much faster."""
+    (x0, y0), (x1, y1), bulge = segment
+    return Segment(Point(float(x0), float(y0)), Point(float(x1), float(y1)), bulge)
+
+
 def _apart(a: Point, b: Point) -> bool:
     """Return whether two places differ by more than the noise of a tangent's point of contact."""
     return math.hypot(a.x - b.x, a.y - b.y) > _CONTACT
 
 
-def _crossings(segments: Sequence[Segment]) -> dict[int, list[Point]]:
+def _crossings(
+    segments: Sequence[Segment], on_meeting: Callable[[], None]
+) -> dict[int, list[Point]]:
     marks: dict[int, list[Point]] = defaultdict(list)
     for i, j, point in _meetings(segments):
+        on_meeting()
         marks[i].append(point)
         marks[j].append(point)
     return marks
@@ -109,19 +120,35 @@ def _crossings(segments: Sequence[Segment]) -> dict[int, list[Point]]:
 
 def _meetings(segments: Sequence[Segment]) -> Iterator[tuple[int, int, Point]]:
     """Yield the places where two of the segments meet, with the numbers of both."""
-    boxes = [_box(segment) for segment in segments]
+    boxes = [box_of(segment) for segment in segments]
     for i, j in itertools.combinations(range(len(segments)), 2):
-        (left, bottom, right, top), other = boxes[i], boxes[j]
-        if left <= other[2] and other[0] <= right and bottom <= other[3] and other[1] <= top:
+        if boxes_meet(boxes[i], boxes[j]):
             for point in meeting_points(segments[i], segments[j]):
                 yield i, j, point
 
 
-def _box(segment: Segment) -> tuple[float, float, float, float]:
-    """Return the rectangle around a segment, a little larger than need be."""
-    path = Path((Vertex(*segment.start, segment.bulge), Vertex(*segment.end)), closed=False)
-    left, bottom, right, top = map(float, bounds_of([path]))
-    return left - _NEAR, bottom - _NEAR, right + _NEAR, top + _NEAR
+Box = tuple[float, float, float, float]
+"""Left, bottom, right and top of a rectangle around something, a little larger than need be."""
+
+
+def box_of(segment: Segment) -> Box:
+    """Return the rectangle around a segment; around an arc with room to spare."""
+    (x0, y0), (x1, y1) = segment.start, segment.end
+    left, right = sorted((float(x0), float(x1)))
+    bottom, top = sorted((float(y0), float(y1)))
+    if not segment.bulge:
+        return left - _NEAR, bottom - _NEAR, right + _NEAR, top + _NEAR
+    # the sagitta, half the chord times the bulge, is the farthest that an arc gets from its chord:
+    # beyond a half circle it is more than the radius by which the arc passes the chord's ends
+    bulge = abs(float(segment.bulge))
+    chord = math.hypot(right - left, top - bottom)
+    reach = chord / 2 * bulge
+    return left - reach - _NEAR, bottom - reach - _NEAR, right + reach + _NEAR, top + reach + _NEAR
+
+
+def boxes_meet(a: Box, b: Box) -> bool:
+    """Return whether two rectangles have a place in common."""
+    return a[0] <= b[2] and b[0] <= a[2] and a[1] <= b[3] and b[1] <= a[3]
 
 
 def meeting_points(first: Segment, second: Segment) -> list[Point]:

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from ..documents import Refusal, beneath
 from ..part import Edge, FoldKey, Line, LineKind, Panel, Part
 from ..part_motion import at_origin
-from ..paths import signed_area
-from .borders import rings_of
+from ..paths import joined_bounds
+from .borders import area_in_floats, rings_of
 from .drafts import (
     Draft,
     borders_between,
@@ -21,6 +21,8 @@ from .drafts import (
 )
 from .folding_keys import Rule
 from .shapes import INWARD, Shape, edge_ends, edge_indices
+
+MAX_SIZE = 10_000  #: mm; beyond any sheet or roll (from memory)
 
 
 @dataclass(frozen=True)
@@ -44,7 +46,7 @@ def assembled(draft: Draft, head: PartHead) -> Part:
     refuse_loose(draft.shapes, rules)
     lines = lines_of(borders.contacts, rules)
     outline = rings_of(borders.free)
-    _refuse_pieces(outline_count=sum(signed_area(ring) > 0 for ring in outline))
+    _refuse_pieces(outline_count=sum(area_in_floats(ring) > 0 for ring in outline))
     part = Part(
         name=head.name,
         template=head.template,
@@ -76,6 +78,13 @@ def refuse_loose(panels: Iterable[str], rules: Mapping[FoldKey, Rule]) -> None:
     if len(groups) > 1:
         names = joined_text([group[0] for group in groups[:3]])
         raise Refusal("falls-apart", f"falls apart: {names} hang together by nothing")
+
+
+def refuse_giant(draft: Draft) -> None:
+    """Raise Refusal where the part is larger than any that is made of paper."""
+    box = joined_bounds([shape.box for shape in draft.shapes.values()])
+    if max(box.width, box.height) > MAX_SIZE:
+        raise Refusal("too-large", f"the part is larger than {MAX_SIZE // 1000} m")
 
 
 def _refuse_pieces(outline_count: int) -> None:

@@ -197,11 +197,15 @@ def chains_of(pieces: Iterable[Segment]) -> list[list[Segment]]:
 def _ring_from(first: Segment, leaving: dict[tuple[float, float], list[Segment]]) -> list[Segment]:
     ring = [first]
     leaving[key_of(first.start)].remove(first)
-    while key_of(ring[-1].end) != key_of(first.start):
-        choices = leaving[key_of(ring[-1].end)]
-        following = min(choices, key=lambda s: _clockwise_turn(ring[-1], s))
+    begin, here = key_of(first.start), key_of(first.end)
+    while here != begin:
+        choices = leaving[here]
+        following = choices[0]
+        if len(choices) > 1:
+            following = min(choices, key=lambda s: _clockwise_turn(ring[-1], s))
         choices.remove(following)
         ring.append(following)
+        here = key_of(following.end)
     return ring
 
 
@@ -237,8 +241,14 @@ def _continues(before: Segment, after: Segment) -> bool:
 
 
 def _ring_order(ring: Path) -> tuple[int, float, tuple[tuple[float, float], ...]]:
-    area = float(signed_area(ring))
+    area = area_in_floats(ring)
     return (0 if area > 0 else 1, -abs(area), tuple(key_of(p) for p in ring.points))
+
+
+def area_in_floats(ring: Path) -> float:
+    """Return the signed area of a ring, mm2: to compare and sort, where fractions would be slow."""
+    vertices = [Vertex(float(v.x), float(v.y), v.bulge) for v in ring.vertices]
+    return float(signed_area(Path(tuple(vertices))))
 
 
 def merged_pieces(pieces: Iterable[Segment]) -> list[Segment]:

@@ -23,7 +23,7 @@ from .borders import borders_of, rings_of
 from .expressions import Scope, size_of
 from .repeats import repeated_scopes, turn_of
 from .shapes import Shape, shape_from_path
-from .work import Work
+from .work import Work, weight_of
 
 MAX_CELLS = 4_000
 AWAY = "."
@@ -63,7 +63,7 @@ class CellMap:
 def read_map(place: Place, table: Mapping[str, Any], scope: Scope, work: Work) -> CellMap | None:
     """Return the panels of the part described by *table*; None when faults were reported."""
     before = len(place.document.faults)
-    blocks = list(_blocks(place / "columns", table.get("columns", []), scope))
+    blocks = list(_blocks(place / "columns", table.get("columns", []), scope, work))
     rows = _rows(place / "rows", table.get("rows", []), scope, blocks, work)
     if len(place.document.faults) > before:
         return None
@@ -74,7 +74,7 @@ def read_map(place: Place, table: Mapping[str, Any], scope: Scope, work: Work) -
     return _panels(place / "rows", widths, rows, names_said(table.get("rows")))
 
 
-def _blocks(place: Place, entries: list[Any], scope: Scope) -> Iterator[Block]:
+def _blocks(place: Place, entries: list[Any], scope: Scope, work: Work) -> Iterator[Block]:
     """Yield the entries of ``columns``; one with a fault keeps its place in the rows."""
     count = 0
     for index, entry in enumerate(entries):
@@ -82,7 +82,7 @@ def _blocks(place: Place, entries: list[Any], scope: Scope) -> Iterator[Block]:
         block = Block((), 0, is_repeated=isinstance(entry, dict))
         with here.collecting():
             if isinstance(entry, dict):
-                block = _repeated_block(here, entry, scope)
+                block = _repeated_block(here, entry, scope, work)
             else:
                 block = Block((_extent(entry, scope),), 1, is_repeated=False)
         count += len(block.widths)
@@ -96,7 +96,7 @@ _COLUMN_REPEAT = (Field("repeat", Kind.SIZE, True), Field("columns", Kind.LIST, 
 _ROW_REPEAT = (Field("repeat", Kind.SIZE, True), Field("rows", Kind.LIST, True))
 
 
-def _repeated_block(place: Place, entry: dict[str, Any], scope: Scope) -> Block:
+def _repeated_block(place: Place, entry: dict[str, Any], scope: Scope, work: Work) -> Block:
     fields = checked(place, entry, _COLUMN_REPEAT)
     if len(fields) < 2:
         return Block((), 0, is_repeated=True)
@@ -106,6 +106,7 @@ def _repeated_block(place: Place, entry: dict[str, Any], scope: Scope) -> Block:
     turns = repeated_scopes(fields, scope)
     if len(turns) * len(columns) > MAX_CELLS:
         raise Refusal("too-many", f"more than {MAX_CELLS} columns")
+    work.spend(len(turns) * weight_of(columns))
     widths = []
     for inner in turns:
         for index, raw in enumerate(columns):
@@ -138,7 +139,7 @@ def _rows(
         row = _row(here, raw, inner, blocks)
         rows += [row] if row else []
         with here.collecting():
-            work.spend(1 + len(row.cells) if row else 1)
+            work.spend(weight_of(raw) + len(row.cells) if row else 1)
             if len(rows) * sum(len(block.widths) for block in blocks) > MAX_CELLS:
                 raise Refusal("too-many", f"more than {MAX_CELLS} cells")
             continue
@@ -271,10 +272,10 @@ def _cell_name(word: _Word, turn: int) -> str:
     return f"{word.text[:-1]}{turn}"
 
 
-def refuse_no_panel_name(name: str) -> None:
-    """Raise Refusal unless a panel may be called *name*."""
+def refuse_no_name(name: str) -> None:
+    """Raise Refusal unless a panel, a zone or a line may be called *name*."""
     if not _PANEL_NAME.fullmatch(name) or "#" in name:
-        told = f"{name[:40]!r} is not a panel name (small letters, digits, _)"
+        told = f"{name[:40]!r} is not a name (small letters, digits, _)"
         raise Refusal("bad-name", told)
 
 

@@ -10,12 +10,13 @@ from ..documents import Place, Refusal, beneath
 from ..fields import Kind, is_kind, name_of_kind
 from ..paths import Path, Point
 from .arrangement import Face, crossing_of_itself, faces_of
-from .cellmap import refuse_no_panel_name, shown
+from .cellmap import refuse_no_name, shown
 from .expressions import Scope, size_of
 from .points import PointReader, closed_vertices, pair_of, read_vertices
 from .shapes import Shape, shape_from_path
 from .work import Work
 
+_MEETING = 12  #: what a place costs where two lines meet
 _BESIDE = Fraction(1, 1000)  #: mm; nearer to a line a point does not say which side is meant
 
 
@@ -34,7 +35,7 @@ def read_custom(
     paths = [path for path in lines if path is not None]
     count = sum(len(path.vertices) for path in (outline, *paths))
     work.spend(count * count / 100)
-    faces = faces_of(outline, paths)
+    faces = faces_of(outline, paths, lambda: work.spend(_MEETING))
     work.spend(len(faces) * len(names) / 2)
     shapes = _named_faces(place / "panels", faces, names)
     return shapes if len(place.document.faults) == before else None
@@ -78,7 +79,7 @@ def _names(place: Place, table: Mapping[str, Any], scope: Scope) -> dict[str, Po
     names = {}
     for name, raw in table.items():
         with (place / name).collecting():
-            refuse_no_panel_name(name)
+            refuse_no_name(name)
             names[name] = pair_of(raw, point_reader(scope))
     return names
 

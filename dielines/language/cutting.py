@@ -8,12 +8,14 @@ from fractions import Fraction
 
 from ..documents import Refusal, beneath
 from ..fields import name_of_kind
-from ..landing import land, overhang_of
+from ..landing import land
 from ..part import Purpose, Stroke
 from ..paths import Number, Path, Point, reversed_path
+from .clearance import Border, lies_within
 from .drafts import Draft, names_of
 from .editing import Edit
-from .shapes import Corner, Shape, spliced
+from .rings import Corner
+from .shapes import Shape, spliced
 
 #: cuts one panel of a draft along a path that lies in the flat part
 Cutter = Callable[[Draft, str, Path], Draft]
@@ -21,6 +23,7 @@ Cutter = Callable[[Draft, str, Path], Draft]
 
 def cut_through(draft: Draft, edit: Edit, path: Path, cutter: Cutter) -> Draft:
     """Return *draft* cut along *path* on the edit's panel and on the layers it names."""
+    spend_on_cut(edit, draft.shape(edit.panel))
     draft = cutter(draft, edit.panel, path)
     layers = edit.fields.get("through", [])
     if not layers or not edit.flat.is_foldable:
@@ -30,10 +33,15 @@ def cut_through(draft: Draft, edit: Edit, path: Path, cutter: Cutter) -> Draft:
             if not isinstance(name, str):
                 raise Refusal("wrong-kind", f"expected text, got {name_of_kind(name)}")
             for layer in names_of(draft, name):
-                edit.flat.work.spend(4)
+                spend_on_cut(edit, draft.shape(layer))
                 landed = _landed(edit, path, layer)
                 draft = _cut_layer(draft, edit, layer, landed, cutter)
     return draft
+
+
+def spend_on_cut(edit: Edit, shape: Shape) -> None:
+    """Count the work of one cut into a panel, which grows with what is cut there already."""
+    edit.flat.work.spend(5 + len(shape.ring) + len(shape.holes) / 2)
 
 
 def _landed(edit: Edit, path: Path, layer: str) -> Path:
@@ -78,7 +86,7 @@ def cut_hole(draft: Draft, panel: str, path: Path) -> Draft:
 
 def refuse_outside(shape: Shape, path: Path) -> None:
     """Raise Refusal when *path* leaves the panel or runs into one of its holes."""
-    if not overhang_of(path, shape.outline(), shape.holes).is_inside:
+    if not lies_within(path, Border(shape.outline()), shape.holes):
         raise Refusal("outside", f"does not lie within panel {shape.name!r}")
 
 

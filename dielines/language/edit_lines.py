@@ -17,6 +17,7 @@ from .expressions import Scope
 from .folding_keys import is_line_name, parse_key
 from .repeats import numbered, numbered_text, scopes_that_hold
 from .soundness import refuse_unsound
+from .work import EDIT, weight_of
 
 EVERYWHERE = (
     Field("when", Kind.ANY, help="a condition"),
@@ -32,6 +33,7 @@ class EditLine:
     index: int  #: in the list as the file has it
     verb: Verb
     fields: Mapping[str, Any]
+    weight: float  #: what reading its sizes costs
 
 
 @cache
@@ -62,7 +64,9 @@ def _line(place: Place, index: int, entry: object) -> EditLine | None:
     fields = (Field(verb.VERB, Kind.TEXT_OR_LIST), *verb.FIELDS, *EVERYWHERE)
     before = len(place.document.faults)
     good = checked(place, entry, fields)
-    return EditLine(index, verb, good) if len(place.document.faults) == before else None
+    if len(place.document.faults) > before:
+        return None
+    return EditLine(index, verb, good, weight_of(entry))
 
 
 def _report_no_verb(place: Place, entry: dict[str, Any], words: Sequence[str]) -> None:
@@ -86,7 +90,8 @@ def done(draft: Draft, place: Place, lines: Sequence[EditLine], scope: Scope, fl
     *place* is that of the list; *flat* is the untouched draft.
     """
     for line in lines:
-        draft = _done_line(draft, place / line.index, line, scope, flat)
+        if not flat.work.is_used_up:
+            draft = _done_line(draft, place / line.index, line, scope, flat)
     return draft
 
 
@@ -95,7 +100,7 @@ def _done_line(draft: Draft, place: Place, line: EditLine, scope: Scope, flat: F
         edited = draft
         for inner in scopes_that_hold(line.fields, scope):
             for edit in _edits(edited, line, inner, flat):
-                flat.work.spend(4)
+                flat.work.spend(EDIT + line.weight)
                 edited = line.verb.apply(edited, edit)
         refuse_unsound(flat, draft, edited)
         return edited

@@ -10,7 +10,7 @@ from typing import Any, Protocol
 from ..documents import Refusal, beneath, suggestion
 from ..fields import Field, Kind, is_kind, name_of_kind
 from ..paths import Number, Path, Point
-from .cellmap import shown
+from .cellmap import refuse_no_name, shown
 from .drafts import Draft, Flat
 from .expressions import Scope, size_of, whole_of
 from .points import PointReader, pair_of, read_vertices
@@ -58,6 +58,14 @@ class Edit:
             with beneath(key):
                 raise Refusal("wrong-kind", f"expected text, got {name_of_kind(raw)}")
         return raw
+
+    def name(self, key: str, default: str) -> str:
+        """Return what the author calls a line or a zone; raises Refusal."""
+        name = self.text(key, default)
+        if name:
+            with beneath(key):
+                refuse_no_name(name)
+        return name
 
     def size(self, key: str, default: Fraction | None = None) -> Fraction:
         """Return a size of zero or more, mm; raises Refusal."""

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from ..documents import Place, Refusal
 from ..part import Edge, FoldKey, Line, LineKind, Panel, Part, Step
-from ..part_motion import LEFT_EDGE_TO, at_origin, moved, shift
+from ..part_motion import LEFT_EDGE_TO, at_origin, moved
 from ..paths import (
     Number,
     Path,
@@ -26,7 +26,7 @@ from ..paths import (
     signed_area,
 )
 from .borders import Borders, Contact, borders_of, merged_pieces, piece_path, rings_of
-from .shapes import TOUCH
+from .rings import TOUCH
 
 PLACE_HOLDER = "page"
 PREFIX = "binding."
@@ -67,11 +67,12 @@ def _rename_to(bound_panel: str) -> Rename:
 def _placed(fragment: Part, bound: Edge) -> Part:
     """Return *fragment* turned to the bound side, its place-holder's edge on the bound edge."""
     motion = LEFT_EDGE_TO[bound.side]
-    turned = moved(fragment, motion)
     holder = fragment.panel(PLACE_HOLDER).bounds()
     edge = motion.path(line((holder.left, holder.bottom), (holder.left, holder.top)))
     box, target = bounds_of([edge]), bounds_of([line(bound.start, bound.end)])
-    return moved(turned, shift(target.left - box.left, target.bottom - box.bottom))
+    return moved(
+        fragment, replace(motion, dx=target.left - box.left, dy=target.bottom - box.bottom)
+    )
 
 
 def renamed(part: Part, rename: Rename) -> Part:

@@ -7,7 +7,8 @@ from fractions import Fraction
 
 from ..documents import Refusal
 from ..paths import Number, Path, Point, distance, flattened, polyline, signed_area
-from .shapes import INWARD, Shape, without_idle_corners
+from .rings import without_idle_corners
+from .shapes import INWARD, Shape
 
 CHORD_SAGITTA = 0.005  #: mm; arcs become chords in a zone of tape
 

@@ -72,6 +72,8 @@ def joins_of(
     """Return the joins between *parts*; faults are reported."""
     joins: list[TemplateJoin] = []
     for table in tables:
+        if work.is_used_up:
+            break
         with (place / table.index).collecting():
             for inner in scopes_that_hold(table.fields, scope):
                 work.spend(1 + len(parts) / 10)

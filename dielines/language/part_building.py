@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from ..documents import Place, Refusal
 from ..part import Part, Side
-from .assembly import assembled, refuse_loose
+from .assembly import assembled, refuse_giant, refuse_loose
 from .cellmap import names_said, read_map
 from .covers import cover_draft, read_cover
 from .custom import read_custom
@@ -22,6 +22,7 @@ from .repeats import scopes_that_hold
 from .shapes import Shape
 from .sites import Site
 from .steps import read_steps
+from .work import PANEL, PART
 from .wraps import read_wrap
 
 
@@ -68,7 +69,7 @@ class _PartBuilder:
         before = len(self.site.document.faults)
         part = None
         with self.place.collecting():
-            self.site.work.spend(20)
+            self.site.work.spend(PART + self.table.weight)
             draft = self._draft(scope)
             if draft is not None:
                 is_foldable = len(self.site.document.faults) == before
@@ -101,6 +102,7 @@ class _PartBuilder:
         said = [names_said(table.fields.get("rows")) for table in self.site.template.tables]
         known = frozenset().union(*said)
         cover = read_cover(self.place, self.table.fields, self.made[0], known, scope)
+        self.site.work.spend(PANEL * len(cover.panels))
         return cover_draft(self.made[0], cover)
 
     def _folded_draft(
@@ -115,7 +117,7 @@ class _PartBuilder:
         if shapes is None or not self.table.is_sound:
             return None
         work = self.site.work
-        work.spend(3 * len(shapes))
+        work.spend(PANEL * len(shapes))
         borders = borders_between(shapes)
         rules = rules_for(folds, sayings, borders.contacts, shapes, known, work)
         texts = self.table.fields.get("steps", [])
@@ -126,6 +128,7 @@ class _PartBuilder:
     def _finished(self, draft: Draft, scope: Scope, flat: Flat) -> Part | None:
         """Return the part with its edits done, unless there are faults."""
         before = len(self.site.document.faults)
+        refuse_giant(draft)
         refuse_loose(draft.shapes, draft.rules)
         draft = done(draft, self.place / "edits", self.table.lines, scope, flat)
         fields, name = self.table.fields, self.table.name

@@ -10,7 +10,9 @@ from typing import Any
 from ..documents import Place
 from ..fields import Field, Kind, checked, name_of_kind
 from .edit_lines import EditLine, read_lines
+from .work import weight_of
 
+MAX_PARTS = 100  #: tables; each may repeat
 LAYOUTS = ("columns", "outline", "boards", "covers")
 PART_FIELDS = (
     Field("stock", Kind.TEXT, help="The role of its material: cardstock, board, ..."),
@@ -55,6 +57,7 @@ class PartTable:
     fields: Mapping[str, Any]
     lines: tuple[EditLine, ...]
     is_sound: bool  #: nothing was at fault in its fields
+    weight: float  #: what reading its sizes costs
 
     @property
     def layout(self) -> str:
@@ -65,6 +68,9 @@ class PartTable:
 
 def read_parts(place: Place, tables: Mapping[str, Any]) -> tuple[PartTable, ...]:
     """Return the parts that *tables* declare; faults are reported."""
+    if len(tables) > MAX_PARTS:
+        place.report_key("too-many", f"more than {MAX_PARTS} parts")
+        return ()
     read = [_part(place / name, name, table) for name, table in tables.items()]
     return tuple(part for part in read if part)
 
@@ -78,7 +84,9 @@ def _part(place: Place, name: str, table: object) -> PartTable | None:
     _check_name(place, name, "repeat" in table)
     _check_layout(place, table)
     is_sound = len(place.document.faults) == before
-    return PartTable(name, fields, read_lines(place / "edits", fields.get("edits", [])), is_sound)
+    lines = read_lines(place / "edits", fields.get("edits", []))
+    weight = weight_of([value for key, value in fields.items() if key != "edits"])
+    return PartTable(name, fields, lines, is_sound, weight)
 
 
 def _check_name(place: Place, name: str, is_repeated: bool) -> None:

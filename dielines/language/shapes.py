@@ -11,9 +11,11 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 
 from ..documents import Refusal
-from ..paths import Bounds, Number, Path, Point, Vertex, bounds_of, distance, magnitude
+from ..paths import Bounds, Path, Point, Vertex, bounds_of
+from .rings import TOUCH, Corner, Place, without_idle_corners, without_spikes
 
 SIDES = ("top", "right", "bottom", "left")
 OPPOSITE = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
@@ -35,25 +37,10 @@ INWARD: dict[str, tuple[int, int]] = {
     "left": (1, 0),
     "right": (-1, 0),
 }
-TOUCH = 1e-6  #: mm; closer than this is the same place
+STICKS_OUT = 1e-3  #: mm; as far as a file may deviate from its part, nothing sticks out
 
 
-@dataclass(frozen=True, slots=True)
-class Corner:
-    """A corner of a ring with the bulge and the side of the edge that leaves it."""
-
-    x: Number
-    y: Number
-    bulge: Number = Fraction(0)
-    side: str = ""
-
-    @property
-    def point(self) -> Point:
-        """The place of the corner."""
-        return Point(self.x, self.y)
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Shape:
     """A panel being edited: outer *ring*, counter-clockwise, and *holes*."""
 
@@ -62,9 +49,13 @@ class Shape:
     box: Bounds  #: of the untouched panel; edits measure from it
     holes: tuple[Path, ...] = ()
 
+    @cached_property
+    def _outline(self) -> Path:
+        return Path(tuple(Vertex(c.x, c.y, c.bulge) for c in without_idle_corners(self.ring)))
+
     def outline(self) -> Path:
         """Return the ring as a path, corners that do nothing left out."""
-        return Path(tuple(Vertex(c.x, c.y, c.bulge) for c in without_idle_corners(self.ring)))
+        return self._outline
 
 
 def shape_from_path(name: str, outline: Path, holes: Iterable[Path] = ()) -> Shape:
@@ -83,36 +74,6 @@ def _side_of(start: Point, end: Point, box: Bounds) -> str:
     if start.y == end.y:
         return "top" if start.y == box.top else "bottom" if start.y == box.bottom else ""
     return ""
-
-
-def without_idle_corners(ring: Sequence[Corner]) -> tuple[Corner, ...]:
-    """Return *ring* without corners that lie on the straight line between their neighbours."""
-    kept = _without_empty_pieces(ring)
-    return tuple(c for i, c in enumerate(kept) if not _is_idle(kept, i))
-
-
-def _is_idle(ring: Sequence[Corner], i: int) -> bool:
-    """Return whether the way goes straight on at a corner."""
-    return _straightness(ring, i) > 0
-
-
-def _is_spike(ring: Sequence[Corner], i: int) -> bool:
-    """Return whether the way turns straight back at a corner."""
-    return _straightness(ring, i) < 0
-
-
-def _straightness(ring: Sequence[Corner], i: int) -> int:
-    """Return 1 where the way goes straight on at a corner, -1 where it goes straight back, else 0."""
-    before, here, after = ring[i - 1], ring[i], ring[(i + 1) % len(ring)]
-    if before.bulge or here.bulge:
-        return 0
-    ax, ay = here.x - before.x, here.y - before.y
-    bx, by = after.x - here.x, after.y - here.y
-    cross, along = ax * by - ay * bx, ax * bx + ay * by
-    tolerance = 0.0 if isinstance(cross, Fraction) else 1e-9 * max(1.0, abs(float(along)))
-    if magnitude(cross) > tolerance:
-        return 0
-    return (along > 0) - (along < 0)
 
 
 def corner_index(shape: Shape, name: str) -> int:
@@ -191,53 +152,32 @@ def spliced(shape: Shape, start: Point, end: Point, inner: Sequence[Corner]) -> 
     ends at *end*. Both ends must lie on one straight edge; raises Refusal.
     """
     count = len(shape.ring)
+    ends = Corner(*start).place, Corner(*end).place
+    places = [corner.place for corner in shape.ring]
     for i, corner in enumerate(shape.ring):
-        after = shape.ring[(i + 1) % count]
-        if not corner.bulge and _in_order(corner.point, start, end, after.point):
+        if not corner.bulge and _in_order(places[i], *ends, places[(i + 1) % count]):
             rest = Corner(end.x, end.y, Fraction(0), corner.side)
             ring = (*shape.ring[: i + 1], *inner, rest, *shape.ring[i + 1 :])
-            return replace(shape, ring=_without_spikes(_without_empty_pieces(ring)))
+            return replace(shape, ring=without_spikes(ring))
     raise Refusal("off-edge", f"does not lie on a straight edge of {shape.name!r}")
 
 
-def _without_empty_pieces(ring: Sequence[Corner]) -> tuple[Corner, ...]:
-    count = len(ring)
-    return tuple(c for i, c in enumerate(ring) if c.bulge or c.point != ring[(i + 1) % count].point)
-
-
-def _without_spikes(ring: tuple[Corner, ...]) -> tuple[Corner, ...]:
-    """Return *ring* without ways out and straight back, as a slot at the end of a fold leaves."""
-    kept = ring
-    while (i := next((i for i in range(len(kept)) if _is_spike(kept, i)), -1)) >= 0:
-        kept = _without_empty_pieces(_without_spike(kept, i))
-    return kept
-
-
-def _without_spike(ring: tuple[Corner, ...], i: int) -> tuple[Corner, ...]:
-    """Return *ring* without one corner; what is left of the longer way keeps its side."""
-    before, here, after = ring[i - 1], ring[i], ring[(i + 1) % len(ring)]
-    if distance(before.point, here.point) < distance(here.point, after.point):
-        before = replace(before, side=here.side)
-    place = (i - 1) % len(ring)
-    return tuple(before if j == place else corner for j, corner in enumerate(ring) if j != i)
-
-
-def _in_order(a: Point, p: Point, q: Point, b: Point) -> bool:
+def _in_order(a: Place, p: Place, q: Place, b: Place) -> bool:
     """Return whether a, p, q, b follow one another on a straight line."""
-    length = math.hypot(b.x - a.x, b.y - a.y)
+    length = math.dist(a, b)
     if length < TOUCH:
         return False
-    ux, uy = (b.x - a.x) / length, (b.y - a.y) / length
-    along = [(s.x - a.x) * ux + (s.y - a.y) * uy for s in (p, q)]
-    off = [abs((s.x - a.x) * uy - (s.y - a.y) * ux) for s in (p, q)]
+    ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    along = [(x - a[0]) * ux + (y - a[1]) * uy for x, y in (p, q)]
+    off = [abs((x - a[0]) * uy - (y - a[1]) * ux) for x, y in (p, q)]
     return max(off) < TOUCH and -TOUCH < along[0] < along[1] < length + TOUCH
 
 
 def is_inside_box(inner: Bounds, outer: Bounds) -> bool:
     """Return whether *inner* does not leave *outer*."""
     return (
-        inner.left >= outer.left - TOUCH
-        and inner.right <= outer.right + TOUCH
-        and inner.bottom >= outer.bottom - TOUCH
-        and inner.top <= outer.top + TOUCH
+        inner.left >= outer.left - STICKS_OUT
+        and inner.right <= outer.right + STICKS_OUT
+        and inner.bottom >= outer.bottom - STICKS_OUT
+        and inner.top <= outer.top + STICKS_OUT
     )

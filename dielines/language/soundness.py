@@ -7,8 +7,10 @@ from collections.abc import Sequence
 from ..documents import Refusal
 from ..landing import overhang_of, rectangle_of
 from ..part import Stroke
-from ..paths import Path, bounds_of, signed_area
+from ..paths import Path, bounds_of
 from .arrangement import crossing_of_itself
+from .borders import area_in_floats
+from .clearance import Border, lies_within
 from .drafts import Draft, Flat
 from .shapes import Shape, is_inside_box
 
@@ -23,8 +25,9 @@ def refuse_unsound(flat: Flat, before: Draft, after: Draft) -> None:
     flat.work.spend(len(after.shapes) / 50)
     for name, shape in after.shapes.items():
         if shape is not before.shapes[name]:
-            flat.work.spend(len(shape.ring) / 4 + len(shape.holes))
             strokes = [stroke for stroke in after.strokes if stroke.panel == name]
+            count = len(shape.ring)
+            flat.work.spend(count * (count + 4 * len(shape.holes) + 4 * len(strokes)) / 40)
             _refuse_unsound(flat.draft.shapes[name], shape, strokes)
 
 
@@ -44,12 +47,13 @@ def _is_whole(shape: Shape, outline: Path) -> bool:
     """Return whether the outline is one simple ring that does not leave the panel's place."""
     if not is_inside_box(bounds_of([outline]), shape.box):
         return False
-    return signed_area(outline) > _NO_AREA and crossing_of_itself(outline) is None
+    return area_in_floats(outline) > _NO_AREA and crossing_of_itself(outline) is None
 
 
 def _refuse_cut_off(shape: Shape, outline: Path, strokes: Sequence[Stroke]) -> None:
     """Raise Refusal where a hole or a line that was there before lies outside now."""
+    border = Border(outline)
     paths = [*shape.holes, *(stroke.path for stroke in strokes)]
-    if not all(overhang_of(path, outline).is_inside for path in paths):
+    if not all(lies_within(path, border, ()) for path in paths):
         told = f"cuts into a hole or a line that was made on panel {shape.name!r} before"
         raise Refusal("cut-off", told)

@@ -81,8 +81,9 @@ def read_template(document: Document) -> Template:
         edits=read_lines(root / "edits", top.get("edits", [])),
         document=document,
     )
-    if document.faults:
+    if document.faults and not any(fault.code == "too-many" for fault in document.faults):
         rehearse(template, document, _stand_in_calipers(document.text))
+    document.settle()
     return template
 
 

@@ -2,10 +2,25 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from ..documents import Refusal
 
 #: Panels made, edits done and pairs compared, weighed to about ten microseconds each.
 MAX_WORK = 40_000
+PANEL = 14  #: what a panel costs from the map to the part, its lines included
+PART = 30
+EDIT = 8
+ZONE = 40  #: a zone of tape, with where it lands
+
+
+def weight_of(value: Any) -> float:
+    """Return what reading a value costs, expressions by their length."""
+    if isinstance(value, dict):
+        return sum(map(weight_of, value.values()))
+    if isinstance(value, list):
+        return sum(map(weight_of, value))
+    return 1 + len(value) / 8 if isinstance(value, str) else 1
 
 
 class Work:

@@ -17,7 +17,7 @@ from ..documents import Place, Refusal, beneath
 from ..fields import Field, Kind, checked, name_of_kind
 from ..part import FoldKey, LineKind, Purpose, Stroke
 from ..paths import Number, Path, Point, bounds_of, distance, polyline, rectangle, translated
-from .cellmap import refuse_no_panel_name, shown
+from .cellmap import refuse_no_name, shown
 from .custom import point_reader
 from .drafts import Draft, borders_between
 from .expressions import Scope, size_of
@@ -112,7 +112,7 @@ def _slot(place: Place, entry: dict[str, Any], left: Number, scope: Scope, gaps:
     fields = checked(place, entry, _BOARD)
     name = fields.get("board", "board")
     with beneath("board"):
-        refuse_no_panel_name(name)
+        refuse_no_name(name)
         if name.startswith(TURN_IN):
             raise Refusal("reserved", f"a board cannot be called {name!r}; a turn-in is")
     outline = _board_outline(fields, scope)

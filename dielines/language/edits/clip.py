@@ -7,7 +7,8 @@ from ...fields import Field, Kind
 from ...paths import Number, Point, distance
 from ..drafts import Draft
 from ..editing import Edit, corners_named
-from ..shapes import Corner, Shape, corner_index, replaced_corner, with_corners
+from ..rings import Corner
+from ..shapes import Shape, corner_index, replaced_corner, with_corners
 
 VERB = "clip"
 FIELDS = (Field("corner", Kind.TEXT_OR_LIST, True), Field("by", Kind.SIZE_OR_LIST, True))

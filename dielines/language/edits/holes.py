@@ -5,7 +5,7 @@ from fractions import Fraction
 from ...documents import Refusal, beneath
 from ...fields import Field, Kind
 from ...paths import Number, Path, Point, Vertex, circle
-from ..cutting import along, cut_hole, cut_notch, cut_through
+from ..cutting import along, cut_hole, cut_notch, cut_through, spend_on_cut
 from ..drafts import Draft
 from ..editing import THROUGH, Edit, side_named
 from ..lines import StraightLine, line_named
@@ -59,6 +59,7 @@ def _along_fold(draft: Draft, edit: Edit, line: StraightLine, radius: Number) ->
     """Return *draft* with half a hole cut from the panel on each side of the fold."""
     for place in places(edit, line.length):
         centre = along(line.start, line.end, place, line.length)
+        spend_on_cut(edit, draft.shape(line.first))
         draft = cut_notch(draft, line.first, half_hole(line, centre, radius))
         draft = cut_notch(draft, line.second, half_hole(line, centre, -radius))
     return draft

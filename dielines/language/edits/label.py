@@ -3,6 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
+from ...documents import Refusal, beneath
 from ...fields import Field, Kind
 from ...part import Lettering
 from ...paths import Point
@@ -15,6 +16,7 @@ FIELDS = (
     Field("height", Kind.SIZE),
     Field("at", Kind.LIST, help="its lower left corner, from the top left of the panel"),
 )
+MAX_LETTERS = 80
 USUAL_HEIGHT = Fraction(3)  # mm, common practice: read at arm's length
 #: width of a letter as a share of its height, common practice
 LETTER_WIDTH = Fraction(6, 10)
@@ -23,7 +25,7 @@ LETTER_WIDTH = Fraction(6, 10)
 def apply(draft: Draft, edit: Edit) -> Draft:
     """Return *draft* with the text, in the middle of the panel unless told."""
     height = edit.size("height", USUAL_HEIGHT)
-    shape, text = draft.shape(edit.panel), edit.text("text")
+    shape, text = draft.shape(edit.panel), _text(edit)
     if edit.has("at"):
         at = point_inward(edit, shape, "top left", "at")
     else:
@@ -34,3 +36,13 @@ def apply(draft: Draft, edit: Edit) -> Draft:
         )
     lettering = Lettering(edit.panel, text, at, height)
     return replace(draft, lettering=(*draft.lettering, lettering))
+
+
+def _text(edit: Edit) -> str:
+    text = edit.text("text")
+    with beneath("text"):
+        if len(text) > MAX_LETTERS:
+            raise Refusal("too-long", f"a label of more than {MAX_LETTERS} letters")
+        if not text.isprintable():
+            raise Refusal("bad-character", "a label is one line of letters that can be printed")
+    return text

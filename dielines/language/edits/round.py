@@ -7,7 +7,8 @@ from ...fields import Field, Kind
 from ...paths import Number, Point
 from ..drafts import Draft
 from ..editing import Edit, corners_named
-from ..shapes import Corner, Shape, corner_index, replaced_corner, with_corners
+from ..rings import Corner
+from ..shapes import Shape, corner_index, replaced_corner, with_corners
 from .clip import toward
 
 VERB = "round"

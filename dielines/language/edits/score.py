@@ -28,7 +28,7 @@ def drawn(draft: Draft, edit: Edit, purpose: Purpose, fold: object) -> Draft:
     """Return *draft* with a line of *purpose*, from each corner that is named."""
     with beneath("fold"):
         angle = read_angle(fold, edit.scope)
-    cutter = stroke_cutter(purpose, angle, edit.text("name"))
+    cutter = stroke_cutter(purpose, angle, edit.name("name", ""))
     for start in origins(edit):
         path = path_inward(edit, draft.shape(edit.panel), start, "line")
         draft = cut_through(draft, edit, path, cutter)

@@ -2,7 +2,7 @@
 
 from ...fields import Field, Kind
 from ...paths import Number, Path, Point, Vertex
-from ..cutting import along, cut_notch
+from ..cutting import along, cut_notch, spend_on_cut
 from ..drafts import Draft
 from ..editing import Edit
 from ..lines import StraightLine, line_named
@@ -23,6 +23,7 @@ def apply(draft: Draft, edit: Edit) -> Draft:
     for index in range(first, parts, 2):
         a = along(line.start, line.end, line.length * index / parts, line.length)
         b = along(line.start, line.end, line.length * (index + 1) / parts, line.length)
+        spend_on_cut(edit, draft.shape(line.first))
         for panel, sign in ((line.first, 1), (line.second, -1)):
             draft = cut_notch(draft, panel, _half_slot(line, a, b, sign * half))
     return draft

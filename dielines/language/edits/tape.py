@@ -10,6 +10,7 @@ from ...paths import Path
 from ..drafts import Draft
 from ..editing import Edit, side_named
 from ..insets import inset_outline, strip_of
+from ..work import ZONE
 
 VERB = "tape"
 FIELDS = (
@@ -31,7 +32,8 @@ def apply(draft: Draft, edit: Edit) -> Draft:
         return draft
     with beneath("onto"):
         _refuse_unknown_target(draft, onto)
-    name = _unique_name(draft, edit.text("name", edit.panel))
+    edit.flat.work.spend(ZONE)
+    name = _unique_name(draft, edit.name("name", edit.panel))
     zone = Zone(name, edit.panel, Side(edit.text("side")), _outline(draft, edit), onto)
     return replace(draft, zones=(*draft.zones, zone))
 
