@@ -10,11 +10,13 @@ from fractions import Fraction
 import pytest
 from shapely import Polygon
 
+from dielines.landing import land
 from dielines.language.building import Graft, build, build_fragment
 from dielines.language.library import built_in_library
 from dielines.lengths import parse_length
-from dielines.part import Part
+from dielines.part import Part, Side
 from dielines.paths import bounds_of, flattened
+from dielines.poses import poses
 
 INCH = Fraction(254, 10)
 CALIPER = Fraction(2413, 10000)  #: mm, 9.5 thousandths of an inch
@@ -94,3 +96,22 @@ def test_the_loops_of_one_page_stand_in_the_gaps_of_the_next():
     length = 30 / 49 * 25.4
     assert [even.area, odd.area] == pytest.approx([n * length * 2 / 5 * 25.4 for n in (4, 3)])
     assert even.intersection(odd).area == pytest.approx(0, abs=1e-6)
+
+
+def test_what_is_folded_back_is_glued_to_the_page_beyond_the_loops():
+    """Folded away from the face: the side of the page that looks to the cover."""
+    graft = Graft(
+        LIBRARY.find("slotted-hinge"), {"loop": "3/7", "turn": "9/7", "tape_margin": "1/32"}
+    )
+    part = build(LIBRARY.find("plain-leaf"), {}, CALIPERS, graft).parts[0]
+    zone = next(zone for zone in part.zones if zone.onto)
+    panels = {panel.name: panel.outline for panel in part.panels}
+    placed = poses(panels, part.lines, part.steps, root="page", rigid=part.rigid)
+    landed = bounds_of([land(placed[zone.panel], placed["page"], zone.path).path])
+    page = part.panel("page").bounds()
+    # the page's edge, a margin, and as far as the turned part reaches less a margin
+    assert [landed.left - page.left, landed.right - page.left] == inches(
+        Fraction(1, 32), Fraction(6, 7) - Fraction(1, 32)
+    )
+    assert zone.side is Side.REVERSE
+    assert [fold.angle_deg for fold in part.folds] == [-180]

@@ -109,6 +109,10 @@ def test_a_wrapped_case_holds_its_boards_a_joint_from_the_spine(name):
     assert float(part.height) / 25.4 == pytest.approx(up + 3 / 2)
     sides = {"wrapped-case": 4, "five-sided-case": 5, "three-sided-case": 3}[name]
     boards = [stroke for stroke in part.strokes if stroke.name in ("back", "front")]
+    back, front = ({(float(x), float(y)) for x, y in board.path.points} for board in boards)
+    middle = float(boxes[0].left + boxes[-1].right)
+    mirrored = sorted((middle - x, y) for x, y in back)
+    assert sum(sorted(front), ()) == pytest.approx(sum(mirrored, ()))
     assert [len(board.path.vertices) for board in boards] == [sides, sides]
 
 
@@ -229,6 +233,15 @@ def test_an_overlapping_end_runs_round_the_corner_on_one_side_only():
     )
     tip = min(placed["over1"].at(q)[1] for q in part.panel("over1").outline.points)
     assert tip == outside.top - inches("3/7")[0]
+
+
+@pytest.mark.parametrize(("scored", "angles"), [("once", [180]), ("twice", [90, 90])])
+def test_a_strip_closes_round_the_board_its_glue_inside(scored, angles):
+    part = part_of("edge-strip", scores=scored)
+    assert [fold.angle_deg for fold in part.folds] == angles
+    assert {zone.name: zone.side for zone in part.zones} == {
+        "outside": Side.FACE, "inside": Side.FACE,
+    }  # fmt: skip
 
 
 def test_an_overlapping_end_wants_a_square_corner():
