@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..lengths import Length
+from ..lengths import Length, show
 from .bound import Note
 from .frame import Frame, SpineRule
 
@@ -39,7 +39,11 @@ def find_spine(frame: Frame, channels: list[str], junctions: int, bulk: str) -> 
 def _spine_notes(frame: Frame) -> list[Note]:
     sizes = frame.sizes
     if sizes.length("spine") < sizes.length("spine_by_junctions"):
-        text = "the spine is narrower than its channels, glued junctions and play together"
+        needed = show(sizes.length("spine_by_junctions"), sizes.units)
+        text = (
+            f"{show(sizes.length('spine'), sizes.units)} is narrower than its channels, glued"
+            f" junctions and play together, {needed}; choose at least that"
+        )
         return [Note("narrow-spine", "spine", text)]
     if sizes.length("spine_usual") < sizes.length("spine_by_junctions"):
         text = "the glued junctions are thicker than the usual allowance, so they govern the spine"

@@ -18,6 +18,7 @@ from ..language.library import Library
 from ..lengths import Length
 from ..sizes.reasons import Sizes
 from ..workshop.sizes import Size
+from ..workshop.stock import Stock, caliper_words
 from ..workshop.workshop import Workshop
 from .alternatives import kinds_that_fit
 from .beads import with_bead
@@ -244,4 +245,17 @@ def _book(
 def _workshop_notes(book: Book, workshop: Workshop) -> list[Note]:
     used = {entry.stock.name: entry.stock for entry in book.parts}
     told = workshop.notes([*used.values(), book.tape])
-    return [Note("assumed", "workshop", text) for text in told]
+    by_knife = [stock for stock in used.values() if not workshop.machine.cuts(stock)]
+    return [
+        *(Note("assumed", "workshop", text) for text in told),
+        *(Note("by-knife", stock.name, _by_knife(stock, workshop)) for stock in by_knife),
+    ]
+
+
+def _by_knife(stock: Stock, workshop: Workshop) -> str:
+    """Return that a stock is too thick for the machine, and by which measure."""
+    thickest = caliper_words(workshop.machine.thickest)
+    return (
+        f"{caliper_words(stock.caliper)} is thicker than the machine takes ({thickest}),"
+        " so its parts are cut by knife; leave them out where the machine would cut them"
+    )
