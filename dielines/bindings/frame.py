@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 from fractions import Fraction
 
@@ -60,6 +60,10 @@ class Frame:
     spine: Length | SpineRule
     extra_page_in_back: bool  #: of an odd book; usually in the front half
     longest_strip: Length | None  #: as high as a page, of the pages' stock; None: no sheet is known
+    #: Pages with their edges; each with the page it was made of, whose id then stays its own.
+    _bound: dict[object, tuple[Built, Built]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
 
     def built(self, template: str, sizes: Mapping[str, str], **settings: object) -> Built:
         """Return what *template* makes; raises SizesRefused.
@@ -76,12 +80,17 @@ class Frame:
     ) -> Built:
         """Return *page* with the fragment *template* at its bound edge; raises SizesRefused.
 
-        Raises TemplateError where there is no place for it.
+        Raises TemplateError where there is no place for it. Pages that are alike,
+        which are one object, are bound once: half the time of a large book.
         """
         found = self.library.find(template)
-        with _refusing(found, sizes):
-            graft = Graft(found, self._values(sizes, settings), self.sizes.units)
-            return with_graft(page, graft, self.calipers)
+        values = self._values(sizes, settings)
+        key = (id(page), template, *sorted((name, repr(value)) for name, value in values.items()))
+        if key not in self._bound:
+            with _refusing(found, sizes):
+                graft = Graft(found, values, self.sizes.units)
+                self._bound[key] = page, with_graft(page, graft, self.calipers)
+        return self._bound[key][1]
 
     def _values(self, sizes: Mapping[str, str], settings: Mapping[str, object]) -> dict[str, Value]:
         lengths = {name: self.sizes.length(size) for name, size in sizes.items()}
