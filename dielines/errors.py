@@ -35,7 +35,8 @@ class Fault:
     def __str__(self) -> str:
         place = ":".join([self.file, *(str(n) for n in (self.line, self.column) if n)])
         words = ": ".join(piece for piece in (place, self.field, self.message) if piece)
-        return f"{words}. {self.remedy}" if self.remedy else words
+        stop = "" if words.endswith("?") else "."
+        return f"{words}{stop} {self.remedy}" if self.remedy else words
 
 
 class DielinesError(Exception):

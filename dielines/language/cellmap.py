@@ -69,7 +69,7 @@ def read_map(place: Place, table: Mapping[str, Any], scope: Scope, work: Work) -
         return None
     widths = [width for block in blocks for width in block.widths]
     if not widths or not rows:
-        place.report("empty-map", "the map has no cells")
+        (place / "rows").report("empty-map", "the map has no cells")
         return None
     return _panels(place / "rows", widths, rows, names_said(table.get("rows")))
 
@@ -202,6 +202,8 @@ def _cells(words: str, shift: int, blocks: list[Block], turn: int) -> Iterator[s
         if word.text == ")":
             raise Refusal("bracket", "')' without '('", offset=word.offset)
         if (word.text == "(") != block.is_repeated:
+            if word.text == "(":
+                _group(deque(waiting), word)
             raise _misplaced_bracket(word, position, block)
         found += 1
         if block.is_repeated:

@@ -96,7 +96,7 @@ def _named_faces(
         else:
             left.remove(face)
             shapes[name] = shape_from_path(name, face.outline, face.holes)
-    if left:
+    if left and len(shapes) == len(names):
         told = f"the lines make {len(faces)} panels, {len(shapes)} are named"
         place.report_key("unnamed-face", told, "Name each by a point inside it.")
     return shapes

@@ -26,7 +26,7 @@ def cut_through(draft: Draft, edit: Edit, path: Path, cutter: Cutter) -> Draft:
     spend_on_cut(edit, draft.shape(edit.panel))
     draft = cutter(draft, edit.panel, path)
     layers = edit.fields.get("through", [])
-    if not layers or not edit.flat.is_foldable:
+    if not layers or not edit.flat.draft.is_foldable:
         return draft
     for index, name in enumerate(layers):
         with beneath("through", index):

@@ -32,6 +32,7 @@ class Draft:
     zones: tuple[Zone, ...] = ()
     lettering: tuple[Lettering, ...] = ()
     is_untouched: bool = True  #: no panel was changed yet
+    is_foldable: bool = True  #: no rule of a line is at fault
 
     def shape(self, name: str) -> Shape:
         """Return the panel called *name*; raises Refusal."""
@@ -157,7 +158,6 @@ class Flat:
 
     draft: Draft
     work: Work
-    is_foldable: bool = True  #: no rule of a line is missing
 
     @cached_property
     def lines(self) -> tuple[Line, ...]:

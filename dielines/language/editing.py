@@ -114,9 +114,13 @@ class Edit:
             raise Refusal("missing", f"{key!r} is missing")
         return self.fields[key]
 
+    def shown_with_unit(self, size: Number) -> str:
+        """Return a size as the author would read it."""
+        return shown(size, self.scope)
+
     def shown(self, size: Number) -> str:
         """Return a size as the author would read it, without its unit."""
-        return shown(size, self.scope).rsplit(" ", 1)[0]
+        return self.shown_with_unit(size).rsplit(" ", 1)[0]
 
 
 def _sized(raw: object) -> Any:

@@ -38,6 +38,9 @@ class Rule:
     angle_deg: Number = Fraction(0)
 
 
+SCORED_FLAT = Rule(LineKind.FOLD)
+
+
 @dataclass(frozen=True, slots=True)
 class Saying:
     """A key of the folds table with its rule."""
@@ -100,8 +103,10 @@ def read_sayings(place: Place, table: Mapping[str, Any], scope: Scope) -> list[S
         except Refusal as refusal:
             _report_bad_key(here, text, raw, refusal)
             continue
+        rule = SCORED_FLAT  # until read: a value at fault says something all the same
         with here.collecting():
-            sayings.append(Saying(key, read_rule(raw, scope), here))
+            rule = read_rule(raw, scope)
+        sayings.append(Saying(key, rule, here))
     return sayings
 
 
@@ -191,7 +196,7 @@ def _rule_of(place: Place, speaking: Sequence[Saying], key: FoldKey) -> Rule:
             f"nothing is said about the line between {key.first!r} and {key.second!r}",
             f'Add "{key}" = an angle, "none" or "slit".',
         )
-        return Rule(LineKind.FOLD)
+        return SCORED_FLAT
     best = max(saying.exactness for saying in speaking)
     winners = [saying for saying in speaking if saying.exactness == best]
     if len({winner.rule for winner in winners}) > 1:

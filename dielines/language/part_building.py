@@ -72,8 +72,7 @@ class _PartBuilder:
             self.site.work.spend(PART + self.table.weight)
             draft = self._draft(scope)
             if draft is not None:
-                is_foldable = len(self.site.document.faults) == before
-                part = self._finished(draft, scope, Flat(draft, self.site.work, is_foldable))
+                part = self._finished(draft, scope, before)
         return part if len(self.site.document.faults) == before else None
 
     def _draft(self, scope: Scope) -> Draft | None:
@@ -113,6 +112,7 @@ class _PartBuilder:
         Where the panels are at fault, what is said is looked at all the same.
         """
         folds = self.place / "folds"
+        before = len(self.site.document.faults)
         sayings = read_sayings(folds, self.table.fields.get("folds", {}), scope)
         if shapes is None or not self.table.is_sound:
             return None
@@ -120,20 +120,21 @@ class _PartBuilder:
         work.spend(PANEL * len(shapes))
         borders = borders_between(shapes)
         rules = rules_for(folds, sayings, borders.contacts, shapes, known, work)
+        is_foldable = len(self.site.document.faults) == before
         texts = self.table.fields.get("steps", [])
         work.spend(len(texts) * len(rules) / 20)
         steps = read_steps(self.place / "steps", texts, rules, scope, known)
-        return Draft(shapes, known, rules, borders, steps)
+        return Draft(shapes, known, rules, borders, steps, is_foldable=is_foldable)
 
-    def _finished(self, draft: Draft, scope: Scope, flat: Flat) -> Part | None:
-        """Return the part with its edits done, unless there are faults."""
-        before = len(self.site.document.faults)
+    def _finished(self, draft: Draft, scope: Scope, before: int) -> Part | None:
+        """Return the part with its edits done, unless there are more faults than *before*."""
+        flat = Flat(draft, self.site.work)
         refuse_giant(draft)
         refuse_loose(draft.shapes, draft.rules)
         draft = done(draft, self.place / "edits", self.table.lines, scope, flat)
         fields, name = self.table.fields, self.table.name
         head = read_head(self.place, self.site.template, name, fields, draft, scope)
-        if len(self.site.document.faults) > before or not flat.is_foldable:
+        if len(self.site.document.faults) > before:
             return None
         fragment = None
         if self.fold_graft and head.bound and head.bound[1] == "fold":

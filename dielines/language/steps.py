@@ -84,8 +84,17 @@ def _angles(
         _refuse_unknown_line(pattern, rules, known)
     elif not folds:
         raise Refusal("no-such-fold", f"'{pattern}' is no fold")
+    reached = _angle_of_stop(stop, scope) if stop else None
     for key in folds:
-        yield key, read_angle(stop["angle"], scope) if stop else rules[key].angle_deg
+        yield key, rules[key].angle_deg if reached is None else reached
+
+
+def _angle_of_stop(stop: re.Match[str], scope: Scope) -> Number:
+    try:
+        return read_angle(stop["angle"], scope)
+    except Refusal as refusal:
+        refusal.offset += stop.start("angle") - (len(stop[0]) - len(stop[0].lstrip()))
+        raise
 
 
 def _refuse_unknown_line(

@@ -87,5 +87,7 @@ def places(edit: Edit, length: Number) -> list[Number]:
         first = edit.size("start")
         step = (length - 2 * first) / (count - 1) if count > 1 else Fraction(0)
     if first + step * (count - 1) > length:
-        raise Refusal("off-edge", f"the row is longer than the line, {edit.shown(length)}")
+        raise Refusal(
+            "off-edge", f"the row is longer than the line, {edit.shown_with_unit(length)}"
+        )
     return [first + step * i for i in range(count)]

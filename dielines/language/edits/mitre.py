@@ -33,19 +33,22 @@ def apply(draft: Draft, edit: Edit) -> Draft:
     back = edit.sizes("setback", (1, 2)) if edit.has("setback") else [Fraction(0)]
     runs = [run + depth_run(edit, i, depth) for i, run in enumerate((back[0], back[-1]))]
     if any(back):
-        shape = drawn_in(shape, near, back[0], back[-1], edit)
-    return draft.with_shape(drawn_in(shape, OPPOSITE[near], runs[0], runs[1], edit))
+        with beneath("setback"):
+            shape = drawn_in(shape, near, back[0], back[-1], edit)
+    with beneath("angle"):
+        return draft.with_shape(drawn_in(shape, OPPOSITE[near], runs[0], runs[1], edit))
 
 
 def depth_run(edit: Edit, end: int, depth: Number) -> Number:
     """Return how far the cut at one end runs along the far edge, mm: depth / tan(angle)."""
     raw = edit.fields["angle"]
-    raw = raw[end] if isinstance(raw, list) and len(raw) > end else raw
     with beneath("angle"):
+        if isinstance(raw, list):
+            if len(raw) not in (1, 2):
+                raise Refusal("list-length", "expected one angle, or one for each end")
+            raw = raw[-1 if end else 0]
         if raw == SQUARE:
             return Fraction(0)
-        if isinstance(raw, list):
-            raise Refusal("list-length", "expected one angle, or one for each end")
         angle = angle_of(raw, edit.scope)
         if not 0 < angle <= 90:
             raise Refusal("angle-range", f"{angle} is outside 0 to 90")

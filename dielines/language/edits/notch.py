@@ -33,7 +33,7 @@ def apply(draft: Draft, edit: Edit) -> Draft:
     start, end, length = _edge(shape, side)
     middle = edit.position("at", length)
     if middle - width / 2 < 0 or middle + width / 2 > length:
-        told = f"{edit.shown(width)} wide on an edge of {edit.shown(length)}"
+        told = f"{edit.shown(width)} wide on an edge of {edit.shown_with_unit(length)}"
         raise Refusal("off-edge", f"the notch runs past the edge: {told}")
     a = along(start, end, middle - width / 2, length)
     b = along(start, end, middle + width / 2, length)

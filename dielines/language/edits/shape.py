@@ -25,7 +25,10 @@ def apply(draft: Draft, edit: Edit) -> Draft:
         raise Refusal("cut-edge", f"the {side} edge of {shape.name!r} is already cut into")
     room = shape.box.width if INWARD[side][0] else shape.box.height
     if max(insets) >= room:
-        raise Refusal("too-deep-inset", f"an inset of {edit.shown(max(insets))} leaves no panel")
+        with beneath("inset"):
+            raise Refusal(
+                "too-deep-inset", f"an inset of {edit.shown_with_unit(max(insets))} leaves no panel"
+            )
     return draft.with_shape(_bent(_set_in(shape, side, insets), side, insets))
 
 

@@ -3,7 +3,7 @@
 import math
 from fractions import Fraction
 
-from ...documents import Refusal
+from ...documents import Refusal, beneath
 from ...fields import Field, Kind
 from ...paths import Bounds, Number, Path, Vertex
 from ..cutting import cut_hole, cut_through
@@ -29,7 +29,11 @@ def apply(draft: Draft, edit: Edit) -> Draft:
     box = _inside_margins(edit, shape) if edit.has("margin") else _of_size(edit, shape)
     radius = edit.size("radius", Fraction(0))
     if 2 * radius > min(box.width, box.height):
-        raise Refusal("too-large", f"a radius of {edit.shown(radius)} is more than half the window")
+        with beneath("radius"):
+            raise Refusal(
+                "too-large",
+                f"a radius of {edit.shown_with_unit(radius)} is more than half the window",
+            )
     return cut_through(draft, edit, rounded_rectangle(box, radius), cut_hole)
 
 
@@ -40,7 +44,8 @@ def _inside_margins(edit: Edit, shape: Shape) -> Bounds:
     box = shape.box
     window = Bounds(box.left + left, box.bottom + bottom, box.right - right, box.top - top)
     if window.width <= 0 or window.height <= 0:
-        raise Refusal("no-window", "the margins leave no window")
+        with beneath("margin"):
+            raise Refusal("no-window", "the margins leave no window")
     return window
 
 
@@ -48,7 +53,8 @@ def _of_size(edit: Edit, shape: Shape) -> Bounds:
     """Return the window of a size [across, up] whose middle lies ``at`` from the top left."""
     width, height = edit.sizes("size", (2,))
     if not width or not height:
-        raise Refusal("no-window", "a window of no size")
+        with beneath("size"):
+            raise Refusal("no-window", "a window of no size")
     centre = point_inward(edit, shape, "top left", "at")
     return Bounds(
         centre.x - width / 2, centre.y - height / 2, centre.x + width / 2, centre.y + height / 2
@@ -62,15 +68,16 @@ def rounded_rectangle(box: Bounds, radius: Number) -> Path:
         points = [(left, bottom), (right, bottom), (right, top), (left, top)]
         return Path(tuple(Vertex(x, y) for x, y in points))
     r, quarter = radius, math.tan(math.pi / 8)
-    return Path(
-        (
-            Vertex(left + r, bottom),
-            Vertex(right - r, bottom, quarter),
-            Vertex(right, bottom + r),
-            Vertex(right, top - r, quarter),
-            Vertex(right - r, top),
-            Vertex(left + r, top, quarter),
-            Vertex(left, top - r),
-            Vertex(left, bottom + r, quarter),
-        )
+    vertices = (
+        Vertex(left + r, bottom),
+        Vertex(right - r, bottom, quarter),
+        Vertex(right, bottom + r),
+        Vertex(right, top - r, quarter),
+        Vertex(right - r, top),
+        Vertex(left + r, top, quarter),
+        Vertex(left, top - r),
+        Vertex(left, bottom + r, quarter),
     )
+    following = (*vertices[1:], vertices[0])  # half as wide as its radius, a side has no length
+    pairs = zip(vertices, following, strict=True)
+    return Path(tuple(v for v, after in pairs if v.bulge or v.point != after.point))
