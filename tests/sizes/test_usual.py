@@ -42,6 +42,7 @@ WORDS = {
     "bead": "off",
     "edge_scores": "once",
     "edge_corners": "mitred",
+    "rounding": "off",
 }
 
 
