@@ -99,18 +99,17 @@ def bound_page(body: Body, built: Built, half: Towards) -> BoundPage:
 
     Who sees its inner side has the spine at the left in the back half, where that
     side looks to the front, and at the right in the front half. A map that is
-    drawn for the other half is mirrored. What a binding adds is drawn for the left.
+    drawn for the other half is mirrored, with all that the binding added to it.
     """
     is_left = body.looks is Towards.FRONT
-    own = body.built.template.name
-    is_drawn_left = body.page.bound is not None and body.page.bound.side == "left"
+    assert body.page.bound is not None
+    is_drawn_so = (body.page.bound.side == "left") == is_left
     names: dict[str, str] = {}
     parts = []
     for part in sorted(built.parts, key=lambda part: part.bound is None):
         words = body.words if part.bound else part.name.replace("_", " ")
         key = _key(body.number, part, names)
         names.setdefault(part.name, key)
-        is_drawn_so = is_left == (is_drawn_left or part.template != own)
         lying = part if is_drawn_so else mirrored(part)
         role = ROLE_OF_STOCK.get(part.stock, "pages")
         parts.append(BoundPart(key, f"page {body.number}: {words}", lying, role))

@@ -36,6 +36,7 @@ def largest_page(sheet: Size, least: Length, units: Unit, fits: Fits) -> Size | 
 
 def _small_pages(least: Length, most: Length, units: Unit) -> Iterator[Size]:
     """Yield pages of three shapes from small to large: square, wide and upright."""
+    yield Size(least, least)
     side = FIRST_STEP[units] * Fraction(-(-least.mm // FIRST_STEP[units].mm))
     while side <= most:
         longer = side * Fraction(3, 2)

@@ -57,6 +57,20 @@ def test_all_parts_of_the_case_have_the_usual_sizes(book_of):
     assert book.reasons.length("board_distance").mm == Fraction(13, 8) * INCH
 
 
+def test_the_sizes_that_are_told_are_those_that_are_cut(book_of):
+    book = book_of(text_of())
+    names = {
+        "joint-wrap": ("joint_wrap_width", "joint_wrap_height"),
+        "spine-lining": ("spine_lining_width", "spine_lining_height"),
+        "front-board": ("board_width", "board_height"),
+        "edge-back-fore-edge": ("edge_strip", "edge_strip_fore_edge"),
+        "edge-back-tail": ("edge_strip", "edge_strip_head_and_tail"),
+    }
+    for key, (width, height) in names.items():
+        told = book.reasons.length(width).mm, book.reasons.length(height).mm
+        assert cut(book, key) == told
+
+
 def test_the_sizes_in_millimetres_are_a_set_of_their_own(book_of):
     """Channels 3 + 6 + 6, spine 25; boards 137 x 113; wrap 25 + 16 + 50, 113 + 40; lining 31 x 85."""
     book = book_of(text_of(units="mm"))

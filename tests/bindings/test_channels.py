@@ -65,7 +65,7 @@ def test_each_kind_needs_room_where_it_folds_and_stands(kind, book_of):
     assert channels(book) == [outer or least, max(least, 2 * inner), outer or least]
 
 
-def test_flaps_fold_to_the_middle_and_pockets_stand_outward(book_of):
+def test_flaps_fold_to_the_middle_and_pockets_stand_outward(book_of, prove):
     """Gussets in eighths: flaps 3 on page 2, 2 on page 3; pockets 3 on page 3's place.
 
     Front half 1 to 3: the flap of page 2 lies in channel 2, that of page 3 in the
@@ -81,6 +81,23 @@ def test_flaps_fold_to_the_middle_and_pockets_stand_outward(book_of):
         QUARTER, QUARTER, Fraction(3, 8), Fraction(1, 3) + Fraction(1, 7), QUARTER,
         Fraction(2, 5), QUARTER,
     ]  # fmt: skip
+
+
+def test_every_channel_is_as_wide_on_the_page_that_makes_it(book_of, prove):
+    """Gussets of 2 to 7 sevenths of an inch on six flaps, and back again: no two channels alike."""
+    more = "".join(f'[page.{n}]\ndepth = "{n + 1}/7"\n' for n in range(1, 7))
+    book = book_of(text_of('["6 x flap"]', more))
+    widths = channels(book)
+    assert widths == [
+        QUARTER, Fraction(2, 7), Fraction(3, 7), Fraction(4 + 5, 7), Fraction(6, 7), 1, QUARTER
+    ]  # fmt: skip
+    made = [
+        Fraction(book.part(f"page-{n}").part.panel("binding.channel").bounds().width) / INCH
+        for n in range(1, 7)
+    ]
+    # the front half's pages make the channel before them, the back half's the one behind
+    assert made == [*widths[:3], *widths[4:]]
+    prove(book)
 
 
 def test_a_flap_and_the_pocket_behind_it_share_their_channel(book_of):

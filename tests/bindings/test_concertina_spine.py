@@ -162,6 +162,24 @@ def test_a_strip_longer_than_its_sheet_is_made_of_pieces_that_share_a_fin(book_o
     prove(book)
 
 
+def test_a_piece_leaves_room_for_the_tab_at_its_end(book_of, prove):
+    """Six fins are 10 1/4 long; with room and tab 12 1/2: ten pages need a third piece."""
+    book = book_of(text_of('["10 x plain leaf"]'))
+    titles = [entry.title for entry in book.parts if entry.key.startswith("comb-spine")]
+    assert [title.rsplit("pages ")[1] for title in titles] == ["1 to 5", "5 to 9", "9 to 10"]
+    assert "no-sheet" not in [note.code for note in book.notes]
+    prove(book)
+
+
+def test_fins_too_high_for_two_on_a_sheet_are_cut_in_twos_and_told(book_of, prove):
+    """2 1/4 + 6 + 6 1/4 = 14 1/2 in, more than 11 1/2."""
+    book = book_of(text_of('["4 x plain leaf"]', "[usual]\nfin = 3\n", size="page 9 1/3 x 4 2/7"))
+    pieces = [entry for entry in book.parts if entry.key.startswith("comb-spine")]
+    assert [sum(p.name.startswith("up") for p in e.part.panels) for e in pieces] == [2, 2, 2]
+    assert "no-sheet" in [note.code for note in book.notes]
+    prove(book)
+
+
 def test_the_shared_fin_bears_its_page_on_the_outer_piece_and_is_shut_on_the_inner_one(book_of):
     book = book_of(text_of('["13 x plain leaf"]'))
     holders = {j.onto_part: j.part for j in book.joins if j.onto_part.startswith("page-")}

@@ -50,12 +50,25 @@ def test_pages_too_small_to_be_made_do_not_hide_the_larger_ones():
     assert found == Size(inches(12), inches("4 1/8"))
 
 
-@pytest.mark.parametrize(("across", "up"), [(12, 2), (2, 12)])
+@pytest.mark.parametrize(("across", "up"), [(12, "1 5/8"), ("1 5/8", 12)])
 def test_narrow_pages_are_found_whichever_way_they_lie(across, up):
     fits = least(inches(across), inches(up))
     assert largest_page(Size(inches(12), inches(12)), LEAST, "in", fits) == Size(
         inches(across), inches(up)
     )
+
+
+@pytest.mark.parametrize("is_wide", [True, False])
+def test_pages_are_found_that_can_only_be_wide_or_only_upright(is_wide):
+    """At least 4 long, at most 3 on the other side: no square."""
+
+    def fits(size: Size) -> bool:
+        long, short = size if is_wide else size.turned
+        return long >= inches(4) and short <= inches(3)
+
+    found = largest_page(Size(inches(12), inches(9)), LEAST, "in", fits)
+    expected = Size(inches(12), inches(3))
+    assert found == (expected if is_wide else expected.turned)
 
 
 def test_none_is_found_where_none_fits():
