@@ -13,8 +13,8 @@ from ..workshop.machine import Machine
 from ..workshop.stock import Stock, caliper_words
 from .book import Book
 from .cut_list import Row, by_stock, cut_list, merged_titles
-from .join_words import join_words
 from .spans import OTHER_UNIT, Span, shown, shown_from_edges, shown_reach, shown_sides
+from .working_steps import working_steps
 from .worklines import Way, Work, Workline
 
 WIDTH = 100
@@ -242,7 +242,7 @@ def _corner_lines(row: Row, units: Unit) -> Iterator[str]:
 
 
 def _joins(book: Book) -> Iterator[str]:
-    for number, words in enumerate(join_words(book), 1):
+    for number, words in enumerate(working_steps(book), 1):
         yield from _wrapped(f"{number:>3}  {words}.", 0, 5)
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
 
 from ..bindings.bound import Join, Towards
 from ..bindings.case import BOARD_KEYS
@@ -21,19 +22,50 @@ _EDGES = {
 MIDDLE = "in the middle"
 WHOLE = "from edge to edge"
 _GRAFTED = "binding."
+EDGE_STRIP = "edge strip"
+_BOARD = re.compile(r"(?:the )?(?:front|back) board")
+_LETTER = re.compile(r" \([A-Z]+\)")
 
 
-def join_words(book: Book) -> Iterator[str]:
-    """Yield each join of *book* in the order of working, a sentence each."""
-    for join in book.joins:
-        source, target = book.part(join.part), book.part(join.onto_part)
-        size = shown_sides(measured(join.width), measured(join.height), book.units)
-        tape = f"{_owner(source)}{_panel(source.part, join.panel)}: tape {size} on its "
-        onto = _onto(join, source, target)
-        yield f"{tape}{_side(source, join.side)}, onto {onto}; {_place(join, target, book.units)}"
+def join_words(book: Book, joins: Sequence[Join]) -> Iterator[str]:
+    """Yield *joins* of *book* in the order of working, a sentence each.
+
+    What is done alike at both boards is told once.
+    """
+    found: dict[str, list[Join]] = {}
+    for join in joins:
+        found.setdefault(_without_board(_sentence(book, join)), []).append(join)
+    for alike in found.values():
+        words = [_sentence(book, join) for join in alike]
+        yield words[0] if len(words) == 1 else _at_both_boards(book, alike, words[0])
 
 
-def _owner(entry: BookPart) -> str:
+def _sentence(book: Book, join: Join) -> str:
+    source, target = book.part(join.part), book.part(join.onto_part)
+    size = shown_sides(measured(join.width), measured(join.height), book.units)
+    tape = f"{owner(source)}{_panel(source.part, join.panel)}: tape {size} on its "
+    onto = _onto(join, source, target)
+    return f"{tape}{_side(source, join.side)}, onto {onto}; {_place(join, target, book.units)}"
+
+
+def _without_board(sentence: str) -> str:
+    """Return the sentence of an edge strip without what differs between the boards."""
+    if not sentence.startswith(EDGE_STRIP):
+        return sentence
+    return _LETTER.sub("", _BOARD.sub("board", sentence))
+
+
+def _at_both_boards(book: Book, joins: Sequence[Join], sentence: str) -> str:
+    """Return *sentence*, of the first of *joins*, for edge strips of both boards."""
+    for keys in ([join.part for join in joins], [join.onto_part for join in joins]):
+        letters = list(dict.fromkeys(book.part(key).letter for key in keys))
+        sentence = sentence.replace(f"({letters[0]})", f"({', '.join(letters)})", 1)
+    told = sentence.replace(EDGE_STRIP, f"{EDGE_STRIP}s", 1)
+    first, _, rest = told.partition(":")
+    return f"{_BOARD.sub('both boards', first)}:{_BOARD.sub('each board', rest)}"
+
+
+def owner(entry: BookPart) -> str:
     """Return what a part is called in short, with its letter: "page 2 (C)"."""
     return f"{entry.title.partition(':')[0]} ({entry.letter})"
 
@@ -61,7 +93,7 @@ def _onto(join: Join, source: BookPart, target: BookPart) -> str:
     side = _side(target, join.onto_side)
     if source is target:
         return f"the {side} of its own {panel_words(target.part, join.onto_panel)}"
-    return f"the {side} of {_owner(target)}{_panel(target.part, join.onto_panel)}"
+    return f"the {side} of {owner(target)}{_panel(target.part, join.onto_panel)}"
 
 
 def _side(entry: BookPart, side: Side) -> str:

