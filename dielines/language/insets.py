@@ -6,11 +6,12 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 
 from ..documents import Refusal
-from ..paths import Number, Path, Point, distance, flattened, polyline, signed_area
+from ..paths import Number, Path, Point, distance, flattened, magnitude, polyline, signed_area
 from .rings import without_idle_corners
 from .shapes import INWARD, Shape
 
 CHORD_SAGITTA = 0.005  #: mm; arcs become chords in a zone of tape
+NO_AREA = 1e-3  #: mm2; a zone of less is what rounding left of none
 
 
 def inset_outline(shape: Shape, inset: Number) -> Path:
@@ -63,7 +64,7 @@ def _buffered(shape: Shape, inset: Number) -> Path:
     holes = [flattened(hole, CHORD_SAGITTA) for hole in shape.holes]
     panel = Polygon(flattened(shape.outline(), CHORD_SAGITTA), holes)
     left = panel.buffer(-float(inset), join_style="mitre") if inset else panel
-    if left.is_empty or left.geom_type != "Polygon":
+    if left.area < NO_AREA or left.geom_type != "Polygon":
         raise Refusal("no-zone", f"an inset leaves nothing of panel {shape.name!r}")
     if left.interiors:
         raise Refusal("holed-zone", f"panel {shape.name!r} has a hole; name an edge and a width")
@@ -81,7 +82,7 @@ def strip_of(zone: Path, shape: Shape, side: str, start: Number, width: Number) 
 
     points = clipped(zone.points, lambda p: depth(p) - start)
     points = clipped(points, lambda p: start + width - depth(p))
-    if len(points) < 3 or not signed_area(polyline(points, closed=True)):
+    if len(points) < 3 or magnitude(signed_area(polyline(points, closed=True))) < NO_AREA:
         raise Refusal("no-zone", f"nothing of panel {shape.name!r} lies in this strip")
     return polyline(points, closed=True)
 
