@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 def command(
     file: Annotated[Path, typer.Argument(help="A book file.")],
     why: Annotated[
-        str | None, typer.Option(help="Why a size is what it is: spine, board_width, ...")
+        str | None,
+        typer.Option(help='Why a size is what it is: "board width", "page 2 flap"; or all sizes.'),
     ] = None,
     set_: Annotated[
         list[str] | None,
@@ -56,9 +57,12 @@ def command(
 
 def print_why(book: Book, name: str) -> None:
     """Print the reason for the size called *name*, and for all sizes that it comes from."""
-    from dielines.sizes.explaining import why
+    from dielines.book.page_sizes import reasons_with_pages
+    from dielines.sizes.explaining import value_lines, why
+    from dielines.sizes.naming import ALL
 
-    typer.echo(why(book.reasons, name))
+    reasons = reasons_with_pages(book)
+    typer.echo("\n".join(value_lines(reasons)) if name == ALL else why(reasons, name))
 
 
 def lines_of(book: Book) -> Iterator[str]:
@@ -74,16 +78,21 @@ def lines_of(book: Book) -> Iterator[str]:
         yield from ["", *lines] if lines else []
     yield ""
     names = [name for name, reason in book.reasons.by_name.items() if reason.formula]
-    yield f"Ask for the reason of any size: --why {names[0] if names else 'spine'}"
+    example = names[0] if names else "spine"
+    yield f"Ask for the reason of any size: --why {example}; --why all shows every size."
 
 
 def as_json(book: Book, name: str | None) -> dict[str, Any]:
     """Return the cut list and all sizes, or one size, with the reason of each; sizes in mm."""
     from dielines.book.cut_list import as_json as rows_as_json
     from dielines.book.cut_list import cut_list
+    from dielines.book.page_sizes import reasons_with_pages
     from dielines.sizes.explaining import reasons_behind
+    from dielines.sizes.naming import ALL
 
-    wanted = book.reasons.by_name if name is None else reasons_behind(book.reasons, name)
+    reasons = reasons_with_pages(book)
+    is_all = name is None or name == ALL
+    wanted = reasons.by_name if is_all else reasons_behind(reasons, name or "")
     sizes = {key: _reason_as_json(reason) for key, reason in wanted.items()}
     if name is not None:
         return {"sizes": sizes}

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
-from ..documents import suggestion
-from ..errors import UsageError
 from ..language.tokens import Token, TokenKind, tokens_of
 from ..lengths import Length, Unit, show
 from .exact import FINEST_FRACTION, exact_words, mixed_words
+from .naming import grouped_names, names_of_sizes
 from .reasons import Amount, Reason, Reasons
 
 MOST_TERMS = 6  #: of a sum; a longer one is shown by its first and last
@@ -18,13 +17,14 @@ _SPOKEN = {"*": "x"}
 
 
 def why(reasons: Reasons, name: str) -> str:
-    """Return why the size *name* is what it is, a line for each size that it comes from.
+    """Return why the sizes that *name* means are what they are, a line for each that they come from.
 
-    Raises UsageError, with a suggestion, where no size is called so.
+    Raises UsageError, with all names, where no size is called so.
     """
-    known = name_of_size(reasons, name)
-    lines, seen = [], {known}
-    waiting: list[tuple[int, list[Reason]]] = [(0, [reasons[known]])]
+    asked = [reasons[known] for known in names_of_sizes(reasons, name)]
+    lines: list[str] = []
+    seen = {reason.name for reason in asked}
+    waiting = [(0, group) for group in reversed(_grouped(asked))]
     while waiting:
         depth, alike = waiting.pop()
         lines.append("  " * depth + line_of(reasons, alike))
@@ -34,25 +34,28 @@ def why(reasons: Reasons, name: str) -> str:
     return "\n".join(lines)
 
 
-def name_of_size(reasons: Reasons, name: str) -> str:
-    """Return the name of the size that a person calls *name*; raises UsageError."""
-    known = name.strip().replace(" ", "_").replace("-", "_")
-    if known not in reasons.by_name:
-        hint = suggestion(known, reasons.by_name)
-        raise UsageError(f"no size is called {name[:60]!r}{hint}")
-    return known
-
-
 def reasons_behind(reasons: Reasons, name: str) -> dict[str, Reason]:
-    """Return the reason for the size *name* and for all that it comes from; raises UsageError."""
+    """Return the reasons for the sizes that *name* means and for all that they come from.
+
+    Raises UsageError where no size is called so.
+    """
     found: dict[str, Reason] = {}
-    waiting = [name_of_size(reasons, name)]
+    waiting = list(names_of_sizes(reasons, name))
     while waiting:
         reason = reasons[waiting.pop(0)]
         if reason.name not in found:
             found[reason.name] = reason
             waiting.extend(reason.inputs)
     return found
+
+
+def value_lines(reasons: Reasons) -> Iterator[str]:
+    """Yield every size by its name, those of one group together."""
+    width = max(map(len, reasons.by_name), default=0)
+    for heading, names in grouped_names(reasons):
+        yield f"{heading}:"
+        for name in names:
+            yield f"  {name:<{width}}  {_result(reasons[name].value, reasons.units)}"
 
 
 def _grouped(inputs: Iterable[Reason]) -> list[list[Reason]]:

@@ -44,6 +44,22 @@ def test_a_size_is_told_with_its_formula_and_its_numbers(capsys):
     assert len(below) == 2
 
 
+def test_a_size_of_one_page_is_told_and_who_says_it(capsys):
+    assert main(["sizes", "lake.toml", "--why", "page 2 flap"]) == 0
+    assert re.fullmatch(r"page_2\.flap = 3 1/4 in \(.*\bflap\)\n", said(capsys))
+    main(["sizes", "lake.toml", "--why", "flap", "--set", "page.2.flap=2 1/7"])
+    assert re.fullmatch(r"page_2\.flap = 2 1/7 in.* \(this book\)\n", said(capsys))
+
+
+def test_all_sizes_are_shown_with_their_values(capsys):
+    assert main(["sizes", "lake.toml", "--why", "all"]) == 0
+    values = dict(line.split(maxsplit=1) for line in said(capsys).splitlines() if line[0] == " ")
+    assert values["board_width"] == "6 1/2 in"
+    assert values["page_2.flap"] == "3 1/4 in"
+    assert main(["sizes", "lake.toml", "--why", "all", "--json"]) == 0
+    assert json.loads(said(capsys))["sizes"].keys() == values.keys()
+
+
 def test_what_is_set_changes_the_reason(capsys):
     main(["sizes", "lake.toml", "--why", "board_width", "--set", "usual.fore_edge=1/3"])
     assert "6 7/12 in" in said(capsys)
