@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 import traceback
@@ -17,6 +18,9 @@ from .folder import CommandFolder
 
 FAILURE = 1  #: we did not keep a promise
 MISUSE = 2  #: what we were given cannot be used
+#: When Python looks for garbage in cycles. At its usual 700, 10, 10 that takes an eighth of the
+#: time of a book of 60 parts and a fifth of one of 1,800, which needs 12 MB more this way.
+RARE_COLLECTIONS = (10_000, 20, 5)
 TRACEBACK = "DIELINES_TRACEBACK"  #: set in the environment, shows where an unexpected error rose
 
 application = typer.Typer(
@@ -53,6 +57,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     130: interrupted. Messages go to standard error, never with a traceback.
     """
     _print_anything()
+    gc.set_threshold(*RARE_COLLECTIONS)
     try:
         typer.main.get_command(application).main(arguments, prog_name="dielines")
     except SystemExit as stop:
