@@ -228,10 +228,12 @@ def _misplaced_bracket(word: _Word, position: int, block: Block) -> Refusal:
 
 
 def _counted_groups(waiting: Iterable[_Word]) -> int:
-    """Return how many cells are left over, a bracketed group counting as one."""
+    """Return how many cells are left over, a bracketed group counting as one; raises Refusal."""
     count = depth = 0
     for word in waiting:
-        count += depth == 0 and word.text != ")"
+        if word.text == ")" and depth == 0:
+            raise Refusal("bracket", "')' without '('", offset=word.offset)
+        count += depth == 0
         depth += (word.text == "(") - (word.text == ")")
     return count
 
