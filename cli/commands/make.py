@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from dielines.book.pieces import Piece
     from dielines.book.previews import Preview
     from dielines.documents import Document
+    from dielines.lengths import Unit
 
 
 def command(
@@ -88,7 +89,7 @@ def _make_again(
     outputs = piece_files(again.book_name, again.piece, machine)
     folder = out or Path(document.name).parent
     outputs = _written(folder, outputs, also)
-    print_piece(again.piece)
+    print_piece(again.piece, document.data["units"])
     print_outputs(folder, outputs)
 
 
@@ -116,7 +117,7 @@ def _make_from_book(
     if only:
         piece = piece_named(book, only)
         outputs = _written(folder, piece_files(name, piece, source.workshop.machine), also)
-        print_piece(piece)
+        print_letter(book, piece)
     else:
         refuse_other_book(folder, name)
         outputs = _written(folder, book_files(name, book, source.workshop.machine), also)
@@ -143,9 +144,22 @@ def _preview(word: str) -> Preview:
     return Preview(word)
 
 
-def print_piece(piece: Piece) -> None:
-    """Print which part was made."""
+def print_piece(piece: Piece, units: Unit) -> None:
+    """Print which part was made, its size, scores and notches."""
+    from dielines.book.cut_list_text import piece_lines
+
     typer.echo(f"{piece.letter}: {piece.title}\n")
+    typer.echo("\n".join([*piece_lines(piece.part, units), ""]))
+
+
+def print_letter(book: Book, piece: Piece) -> None:
+    """Print which part was made, and all that the cut list of its book says of it."""
+    from dielines.book.cut_list import cut_list
+    from dielines.book.cut_list_text import letter_lines
+
+    typer.echo(f"{piece.letter}: {piece.title}\n")
+    lines = letter_lines(cut_list(book), piece.letter, book.units)
+    typer.echo("\n".join([*lines, ""]))
 
 
 def print_book(book: Book) -> None:

@@ -42,7 +42,7 @@ def command(
 
     document = book_document(file)
     if is_sizes_document(document):
-        raise UsageError(f"{file} holds the sizes of a book as it was made; name the book itself")
+        raise UsageError(_instead(file))
     source = book_source(document, set_ or [], workshop)
     stage("Composing")
     book = compose(source.request, source.workshop, source.library)
@@ -53,6 +53,14 @@ def command(
     else:
         for line in lines_of(book):
             typer.echo(line)
+
+
+def _instead(file: Path) -> str:
+    """Return what to do with the sizes.toml of a made book."""
+    return (
+        f"{file} holds the sizes of a book as it was made. To see the cut list and reasons, name "
+        f"the book file itself; for one part with its scores: dielines make {file} --only A"
+    )
 
 
 def print_why(book: Book, name: str) -> None:

@@ -88,7 +88,7 @@ def rows_of(
             len(entries),
             copies * (len(entries) + spares),
             worklines(entries[0].part),
-            _corners(entries[0].part),
+            outline_corners(entries[0].part),
             images[letter],
             tuple(_notes(entries, remarks)),
         )
@@ -114,7 +114,8 @@ def mirror_images(entries: Iterable[BookPart]) -> dict[str, str]:
     }
 
 
-def _corners(part: Part) -> tuple[tuple[Length, Length], ...]:
+def outline_corners(part: Part) -> tuple[tuple[Length, Length], ...]:
+    """Return the corners of an outline that is no rectangle: from the left, from the top."""
     page = bounds_of(part.outline[:1])
     return tuple(
         (measured(point.x - page.left), measured(page.top - point.y))

@@ -9,13 +9,14 @@ from textwrap import wrap
 
 from ..bindings.bound import Note
 from ..lengths import Length, Unit
+from ..part import Part
 from ..workshop.machine import Machine
 from ..workshop.stock import Stock, caliper_words
 from .book import Book
-from .cut_list import Row, by_stock, cut_list, merged_titles
-from .spans import OTHER_UNIT, Span, shown, shown_from_edges, shown_reach, shown_sides
+from .cut_list import Row, by_stock, cut_list, merged_titles, outline_corners
+from .spans import OTHER_UNIT, Span, measured, shown, shown_from_edges, shown_reach, shown_sides
 from .working_steps import working_steps
-from .worklines import Way, Work, Workline
+from .worklines import Way, Work, Workline, worklines
 
 WIDTH = 100
 ASSUMED = "assumed"
@@ -122,6 +123,24 @@ def work_lines(rows: Sequence[Row], units: Unit) -> Iterator[str]:
         yield from block
 
 
+def letter_lines(rows: Sequence[Row], letter: str, units: Unit) -> Iterator[str]:
+    """Yield all that the cut list says of one letter."""
+    wanted = [row for row in rows if row.letter == letter]
+    yield from part_lines(wanted, units)
+    for row in filter(_says_more, wanted):
+        yield ""
+        yield from _block(row, rows, units)
+
+
+def piece_lines(part: Part, units: Unit) -> Iterator[str]:
+    """Yield size, scores, notches and corners of a part of which nothing else is known."""
+    sides = measured(part.width), measured(part.height)
+    sizes = (f"{shown_sides(*sides, unit)} {unit}" for unit in (units, OTHER_UNIT[units]))
+    yield f"    {', '.join(sizes)}"
+    yield from _tables(worklines(part), units)
+    yield from _corner_lines(outline_corners(part), units)
+
+
 def _says_more(row: Row) -> bool:
     """Return whether there is more to tell than letter and size."""
     has_image = row.mirror_image not in ("", row.letter)
@@ -138,7 +157,7 @@ def _block(row: Row, rows: Sequence[Row], units: Unit) -> Iterator[str]:
     for note in dict.fromkeys(row.notes):
         yield from _wrapped(note, 4, 4)
     yield from _tables(row.worklines, units)
-    yield from _corner_lines(row, units)
+    yield from _corner_lines(row.corners, units)
 
 
 def _mirror_lines(row: Row, rows: Sequence[Row]) -> Iterator[str]:
@@ -233,10 +252,10 @@ def _table_line(
     return f"    {what:<14}{first}{other_near:>11}{other_far:>11} {other_unit:<2}"
 
 
-def _corner_lines(row: Row, units: Unit) -> Iterator[str]:
+def _corner_lines(corners: Sequence[tuple[Length, Length]], units: Unit) -> Iterator[str]:
     """Yield the corners of an outline that is no rectangle."""
-    if row.corners:
-        points = " ".join(f"({shown(x, units)}, {shown(y, units)})" for x, y in row.corners)
+    if corners:
+        points = " ".join(f"({shown(x, units)}, {shown(y, units)})" for x, y in corners)
         text = f"Corners of the outline, clockwise (from the left, from the top): {points}"
         yield from _wrapped(text, 4, 4)
 

@@ -106,6 +106,27 @@ def test_one_part_is_made_alone_to_the_byte_the_same_from_book_and_sizes(capsys)
     assert after == {**before, **one}
 
 
+def test_one_part_alone_comes_with_its_rows_of_the_cut_list(capsys):
+    main(["make", "lake.toml"])
+    listed = Path("lake/cut-list.txt").read_text("utf-8").splitlines()
+    capsys.readouterr()
+    assert main(["make", "lake.toml", "--only", "page 2"]) == 0
+    said = capsys.readouterr().out.splitlines()
+    row = next(line for line in listed if re.match(r"C +1 ", line))
+    start = listed.index(next(line for line in listed if line.startswith("C   page 2")))
+    block = listed[start : listed.index("", start)]
+    assert row in said
+    assert len(block) >= 5
+    assert [line for line in block if line not in said] == []
+    assert not [line for line in said if re.match(r"[ABD] ", line)]
+    Path("lake.toml").unlink()
+    assert main(["make", "lake/sizes.toml", "--only", "page 2"]) == 0
+    again = capsys.readouterr().out.splitlines()
+    scores = [line for line in block if " score " in line]
+    assert scores
+    assert [line for line in scores if line not in again] == []
+
+
 def test_what_is_set_at_the_command_line_goes_before_the_book():
     main(["make", "lake.toml", "--out", "a"])
     assert main(["make", "lake.toml", "--out", "b", "--set", "page.2.flap=2 1/2"]) == 0
