@@ -210,7 +210,8 @@ def _tables(value: Any) -> list[dict[str, Any]]:
 
 
 def _panels_of(part: dict[str, Any]) -> list[str]:
-    rows = part.get("rows", [])
+    rows = part.get("rows")
+    rows = rows if isinstance(rows, list) else []
     words = [w for row in rows if isinstance(row, str) for w in row.partition(":")[2].split()]
     names = [word for word in words if re.fullmatch("[a-z][a-z0-9_]*", word)]
     lines = [f"{a} {sign} {b}" for a, b in itertools.pairwise(names) for sign in "/|"]
