@@ -29,10 +29,12 @@ def nearest_number(colour: str) -> int:
     """
     from ezdxf.colors import aci2rgb
 
-    wanted = red_green_blue(colour)
-    if wanted in ((0, 0, 0), (255, 255, 255)):
+    red, green, blue = red_green_blue(colour)
+    if (red, green, blue) in ((0, 0, 0), (255, 255, 255)):
         return BLACK_OR_WHITE
-    return min(
-        (number for number in range(1, 256) if number != BLACK_OR_WHITE),
-        key=lambda number: sum((a - b) ** 2 for a, b in zip(wanted, aci2rgb(number), strict=True)),
-    )
+
+    def distance(number: int) -> int:
+        r, g, b = aci2rgb(number)
+        return (r - red) ** 2 + (g - green) ** 2 + (b - blue) ** 2
+
+    return min((n for n in range(1, 256) if n != BLACK_OR_WHITE), key=distance)
