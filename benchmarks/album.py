@@ -5,15 +5,17 @@ beside what the libraries alone need for the same paths and texts, the memory,
 and whether time and memory per part stay the same in larger albums.
 """
 
+import gc
 import io
 import json
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import Any
 
-from fresh import compiled_modules, median, run, runs
+from fresh import Run, comparable_processes, median, run
 
 ROOT = Path(__file__).parent.parent
 WORKSHOP = ROOT / "samples" / "lakeside" / "workshop.toml"
@@ -67,7 +69,9 @@ def composed(file: str, stages: Stages):
     from dielines.book.from_file import book_source
     from dielines.book.outputs import book_files  # noqa: F401  # loads what writes the book
     from dielines.book.reading import book_document
+    from dielines_cli.main import RARE_COLLECTIONS
 
+    gc.set_threshold(*RARE_COLLECTIONS)
     stages.done("starting, loading our modules")
     source = book_source(book_document(Path(file)), [], None)
     stages.done("reading the book file")
@@ -120,13 +124,17 @@ def ours(file: str) -> None:
 
 
 def libraries(file: str) -> None:
-    """Write and load the same paths and texts with the libraries alone; print what it took."""
+    """Write and load the same paths and texts with the libraries alone; print what it took.
+
+    Without the collection of garbage, whose pauses would fall here by chance.
+    """
     from dielines.formats.legend import with_legend
     from dielines.machine_files import cut_drawing
 
     stages = Stages()
     book, machine = composed(file, stages)
     drawing = drawn(book, stages)
+    gc.disable()
     plain = [plain_paths(shown) for shown in (cut_drawing(drawing, machine), with_legend(drawing))]
     stages.done("")
     contents = [written_alone(*paths_and_texts) for paths_and_texts in plain]
@@ -180,37 +188,53 @@ def loaded_alone(picture: str, sheet: str) -> None:
 
 
 def print_album(folder: Path) -> None:
-    """Print the figures of the album of 60 parts."""
+    """Print the figures of the album of 60 parts; what is compared takes turns."""
     file = folder / "album.toml"
     file.write_text(ALBUM)
     command = ("-m", "dielines_cli", "make", str(file), "--out", str(folder / "made"))
     run(*command)  # compiles the modules
-    made = runs(TIMES, *command)
-    seconds = median(one.seconds for one in made)
+    turns = [
+        (
+            run(*command),
+            told(run(__file__, "ours", str(file))),
+            told(run(__file__, "libraries", str(file))),
+        )
+        for _ in range(TIMES)
+    ]
+    made, mine, alone = zip(*turns, strict=True)
     processor = median(one.processor_seconds for one in made)
-    told = [json.loads(one.output) for one in runs(TIMES, __file__, "ours", str(file))]
     print(
-        f"an album of {told[0]['parts']} parts, {told[0]['paths']} paths in four files, from cold: "
-        f"{seconds:.2f} s, {processor:.2f} s of a processor; at most {SECONDS} s"
+        f"an album of {mine[0]['parts']} parts, {mine[0]['paths']} paths in four files, from cold: "
+        f"{median(one.seconds for one in made):.2f} s, {processor:.2f} s of a processor; "
+        f"at most {SECONDS} s"
     )
-    stages = {name: median(t["stages"][name] for t in told) for name in told[0]["stages"]}
+    stages = medians(one["stages"] for one in mine)
     for name, taken in stages.items():
         print(f"  {name}: {taken * 1000:.0f} ms")
-    print(
-        f"  the command line, and writing to disk: {(processor - sum(stages.values())) * 1000:.0f} ms"
-    )
-    print_beside_libraries(file, stages)
+    rest = processor - sum(stages.values())
+    print(f"  reading the command line, writing to disk, printing: {rest * 1000:.0f} ms")
+    print_beside_libraries(stages, medians(alone))
     print(f"  memory: {max(one.megabytes for one in made):.0f} MB; at most {MEGABYTES} MB")
 
 
-def print_beside_libraries(file: Path, stages: dict[str, float]) -> None:
+def told(one: Run) -> dict[str, Any]:
+    """Return what a child of this program printed."""
+    return json.loads(one.output)
+
+
+def medians(figures: Iterable[dict[str, float]]) -> dict[str, float]:
+    """Return the median of each figure by name."""
+    figures = list(figures)
+    return {name: median(one[name] for one in figures) for name in figures[0]}
+
+
+def print_beside_libraries(stages: dict[str, float], alone: dict[str, float]) -> None:
     """Print how drawing, writing and re-reading compare with the libraries alone."""
-    alone = [json.loads(one.output) for one in runs(TIMES, __file__, "libraries", str(file))]
-    writing, loading = (median(t[name] for t in alone) for name in ("writing", "loading"))
     taken = stages["drawing"] + stages["writing, re-reading, comparing"]
+    writing, loading = alone["writing"], alone["loading"]
     print(
-        f"  drawing to comparing: {taken * 1000:.0f} ms; the libraries alone write the same in "
-        f"{writing * 1000:.0f} ms and load it in {loading * 1000:.0f} ms: "
+        f"  drawing to comparing: {taken * 1000:.0f} ms; the libraries alone write the same paths and "
+        f"texts in {writing * 1000:.0f} ms and load them in {loading * 1000:.0f} ms: "
         f"{taken / (writing + loading):.2f} x (at most {TIMES_THE_LIBRARIES} x), "
         f"{taken / writing:.2f} x the writing alone"
     )
@@ -224,8 +248,8 @@ def print_growth(folder: Path) -> None:
         kinds = ", ".join(f'"{CYCLE[i % len(CYCLE)]}"' for i in range(pages))
         file.write_text(LARGE.format(pages=kinds))
         one = run(__file__, "ours", str(file))
-        told = json.loads(one.output)
-        parts, stages = told["parts"], told["stages"]
+        figures = told(one)
+        parts, stages = figures["parts"], figures["stages"]
         shown = ", ".join(f"{name} {stages[name] / parts * 1000:.2f} ms" for name in GROWING_STAGES)
         print(f"    {pages} pages, {parts} parts: {shown}; {one.megabytes:.0f} MB in all")
 
@@ -235,7 +259,7 @@ GROWING_STAGES = ("composing", "drawing", "writing, re-reading, comparing", "cut
 
 def main() -> None:
     """Print all figures."""
-    with compiled_modules(), tempfile.TemporaryDirectory() as name:
+    with comparable_processes(), tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         (folder / "workshop.toml").write_bytes(WORKSHOP.read_bytes())
         print_album(folder)

@@ -1,6 +1,6 @@
 """How long ``dielines --help`` takes from cold, beside a bare ``import typer``."""
 
-from fresh import compiled_modules, median, run
+from fresh import comparable_processes, median, run
 
 TIMES = 11
 AT_MOST = 3.0
@@ -9,7 +9,7 @@ AT_MOST = 3.0
 def main() -> None:
     """Print the figures; both programs take turns, so that a busy moment hits both."""
     programs = {"typer": ("-c", "import typer"), "help": ("-m", "dielines_cli", "--help")}
-    with compiled_modules():
+    with comparable_processes():
         for arguments in programs.values():
             run(*arguments)
         turns = [{name: run(*words) for name, words in programs.items()} for _ in range(TIMES)]

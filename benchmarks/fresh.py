@@ -6,7 +6,7 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 
@@ -37,33 +37,25 @@ def run(*arguments: str) -> Run:
     return Run(seconds, used.ru_utime + used.ru_stime, kilobytes / 1024, text)
 
 
-def runs(times: int, *arguments: str) -> list[Run]:
-    """Return that many runs."""
-    return [run(*arguments) for _ in range(times)]
-
-
-def median(values: Iterator[float] | Sequence[float]) -> float:
+def median(values: Iterable[float]) -> float:
     """Return the value in the middle."""
     return statistics.median(values)
 
 
 @contextmanager
-def compiled_modules() -> Iterator[None]:
-    """Keep the bytecode of all modules for the processes that are run meanwhile.
+def comparable_processes() -> Iterator[None]:
+    """Let the processes that are run meanwhile find the bytecode of all modules, once compiled.
 
-    An installed program has it; a checkout may be set up to write none.
+    An installed program has it; a checkout may be set up to write none. Threads of
+    the library of arrays, which wait by turning in circles, would count as work.
     """
-    kept = {name: os.environ.get(name) for name in _COMPILING}
     with tempfile.TemporaryDirectory() as folder:
+        wanted = {"PYTHONPYCACHEPREFIX": folder, "OPENBLAS_NUM_THREADS": "1"}
+        kept = dict(os.environ)
         os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-        os.environ["PYTHONPYCACHEPREFIX"] = folder
+        os.environ.update(wanted)
         try:
             yield
         finally:
-            for name, value in kept.items():
-                os.environ.pop(name, None)
-                if value is not None:
-                    os.environ[name] = value
-
-
-_COMPILING = ("PYTHONDONTWRITEBYTECODE", "PYTHONPYCACHEPREFIX")
+            os.environ.clear()
+            os.environ.update(kept)
