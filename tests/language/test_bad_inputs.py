@@ -10,7 +10,7 @@ from fractions import Fraction
 import pytest
 
 from dielines.errors import TemplateError
-from dielines.language.building import ArgumentRefused, build
+from dielines.language.building import build
 from dielines.language.template import template_from_text
 
 CALIPERS = {"cardstock": Fraction(2, 7), "board": Fraction(2)}
