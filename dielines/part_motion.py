@@ -96,7 +96,9 @@ def mirrored(part: Part) -> Part:
 def at_origin(part: Part) -> Part:
     """Return *part* with its lower left at (0, 0)."""
     box = bounds_of(part.outline[:1])
-    return moved(part, shift(-box.left, -box.bottom)) if box.left or box.bottom else part
+    # a float that is 0 moves nothing, and must not make exact places inexact
+    dx, dy = (-side if side else 0 for side in (box.left, box.bottom))
+    return moved(part, shift(dx, dy)) if dx or dy else part
 
 
 def _panel(panel: Panel, motion: Motion) -> Panel:

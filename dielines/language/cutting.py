@@ -102,6 +102,10 @@ def stroke_cutter(purpose: Purpose, angle_deg: Number, name: str) -> Cutter:
 
 
 def along(start: Point, end: Point, distance: Number, length: Number) -> Point:
-    """Return the point *distance* from *start* on the straight way to *end*."""
+    """Return the point *distance* from *start* on the straight way to *end*.
+
+    What does not change along the way stays exact, whatever the distance.
+    """
     share = distance / length if length else Fraction(0)
-    return Point(start.x + (end.x - start.x) * share, start.y + (end.y - start.y) * share)
+    dx, dy = end.x - start.x, end.y - start.y
+    return Point(start.x + dx * share if dx else start.x, start.y + dy * share if dy else start.y)
