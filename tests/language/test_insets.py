@@ -7,7 +7,7 @@ import pytest
 from dielines.errors import TemplateError
 from dielines.language.building import build
 from dielines.language.template import template_from_text
-from dielines.paths import signed_area
+from dielines.paths import bounds_of, signed_area
 
 #: a frame 2 mm wide; its sizes leave a hair of rounding between an inset of 1 from both its edges
 FRAME = """
@@ -34,7 +34,8 @@ def frame(zone: str):
     ("zone", "code"),
     [
         ("inset = 1", "no-zone"),
-        ('inset = 1, edge = "right", width = 5', "no-zone"),
+        ('inset = "1 / 7", edge = "right", width = 2', "holed-zone"),
+        ('inset = 7, edge = "right", width = 2', "no-zone"),
         ('inset = "1 / 3"', "holed-zone"),
     ],
 )
@@ -51,3 +52,13 @@ def test_a_strip_along_the_slant_of_an_arc_is_a_zone():
     )
     (zone,) = build(template_from_text(text), {}, {"cardstock": Fraction(1, 4)}).parts[0].zones
     assert abs(float(signed_area(zone.path))) == pytest.approx(2 * (100 / 3 - 2))
+
+
+def test_a_strip_beside_a_hole_is_a_zone():
+    (zone,) = frame('inset = "1 / 7", edge = "right", width = "13 / 7"').zones
+    assert bounds_of([zone.path]) == (
+        Fraction(100, 3) - 2,
+        Fraction(80, 3) + Fraction(1, 7),
+        Fraction(100, 3) - Fraction(1, 7),
+        Fraction(80, 3) + Fraction(90, 7) - Fraction(1, 7),
+    )

@@ -5,11 +5,13 @@ from fractions import Fraction
 
 from ...documents import Refusal, beneath, suggestion
 from ...fields import Field, Kind
+from ...landing import overhang_of
 from ...part import Side, Zone
 from ...paths import Path
 from ..drafts import Draft
 from ..editing import Edit, side_named
 from ..insets import inset_outline, strip_of
+from ..shapes import Shape
 from ..work import ZONE
 
 VERB = "tape"
@@ -43,13 +45,21 @@ def _outline(draft: Draft, edit: Edit) -> Path:
     inset = edit.size("inset", Fraction(0))
     if edit.has("edge") != edit.has("width"):
         raise Refusal("which-size", "a strip of tape needs both an edge and a width")
+    is_strip = edit.has("edge")
     with beneath("inset"):
-        zone = inset_outline(shape, inset)
-    if not edit.has("edge"):
-        return zone
+        zone = inset_outline(replace(shape, holes=()) if is_strip else shape, inset)
+    return _strip(zone, shape, edit, inset) if is_strip else zone
+
+
+def _strip(zone: Path, shape: Shape, edit: Edit, inset: Fraction) -> Path:
+    """Return the strip of *zone* along an edge; raises Refusal where the panel has a hole in it."""
     with beneath("edge"):
         side = side_named(edit.text("edge"))
-    return strip_of(zone, shape, side, inset, edit.size("width"))
+    strip = strip_of(zone, shape, side, inset, edit.size("width"))
+    if not overhang_of(strip, strip, shape.holes).is_inside:
+        with beneath("width"):
+            raise Refusal("holed-zone", f"panel {shape.name!r} has a hole in this strip")
+    return strip
 
 
 def _refuse_unknown_target(draft: Draft, onto: str) -> None:
