@@ -8,6 +8,7 @@ to the drawing.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from .part import Edge, FoldKey, Lettering, Line, Panel, Part, Step, Stroke
 from .paths import Number, Path, Point, bounds_of, mapped
@@ -96,9 +97,16 @@ def mirrored(part: Part) -> Part:
 def at_origin(part: Part) -> Part:
     """Return *part* with its lower left at (0, 0)."""
     box = bounds_of(part.outline[:1])
-    # a float that is 0 moves nothing, and must not make exact places inexact
-    dx, dy = (-side if side else 0 for side in (box.left, box.bottom))
-    return moved(part, shift(dx, dy)) if dx or dy else part
+    left, bottom = _in_fractions(box.left), _in_fractions(box.bottom)
+    return moved(part, shift(-left, -bottom)) if left or bottom else part
+
+
+def _in_fractions(value: Number) -> Fraction:
+    """Return a coordinate exactly; where an arc reaches farthest, but for the noise of floats.
+
+    So the corners of a part stay exact wherever its arcs reach.
+    """
+    return value if isinstance(value, Fraction) else Fraction(round(value * 10**12), 10**12)
 
 
 def _panel(panel: Panel, motion: Motion) -> Panel:

@@ -14,7 +14,6 @@ from ..part_motion import LEFT_EDGE_TO, at_origin, moved
 from .fold_grafts import FoldGraft
 from .grafts import bound_length, check_fragment, grafted, renamed_covers
 from .joins import TemplateJoin, joins_of
-from .landing_check import check_landings
 from .parameters import Resolved
 from .part_building import parts_of
 from .settings import LENGTH_OF_EDGE, fragment_of, told
@@ -87,8 +86,6 @@ def _made(
     joins: tuple[TemplateJoin, ...] = ()
     if not site.document.faults:
         joins = joins_of(root / "joins", site.template.joins, site.scope, parts, site.work)
-    for part in parts:
-        check_landings(root / "parts" / part.name, part)
     return parts, joins
 
 

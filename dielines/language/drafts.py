@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from ..documents import Refusal, suggestion
@@ -30,6 +30,7 @@ class Draft:
     steps: tuple[Step, ...] = ()
     strokes: tuple[Stroke, ...] = ()
     zones: tuple[Zone, ...] = ()
+    zone_lines: Mapping[str, int] = field(default_factory=dict)  #: which edit made each zone
     lettering: tuple[Lettering, ...] = ()
     is_untouched: bool = True  #: no panel was changed yet
     is_foldable: bool = True  #: no rule of a line is at fault

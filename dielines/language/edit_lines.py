@@ -5,12 +5,13 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
 
 from ..documents import Place, Refusal, beneath, suggestion
 from ..fields import Field, Kind, checked, name_of_kind
+from ..part import Zone
 from .drafts import Draft, Flat, names_of
 from .editing import Edit, Verb
 from .expressions import Scope
@@ -103,8 +104,14 @@ def _done_line(draft: Draft, place: Place, line: EditLine, scope: Scope, flat: F
                 flat.work.spend(EDIT + line.weight)
                 edited = line.verb.apply(edited, edit)
         refuse_unsound(flat, draft, edited)
-        return edited
+        return _with_zone_lines(edited, edited.zones[len(draft.zones) :], line)
     return draft
+
+
+def _with_zone_lines(draft: Draft, zones: Sequence[Zone], line: EditLine) -> Draft:
+    """Return *draft* with what made its new *zones*."""
+    made = dict.fromkeys((zone.name for zone in zones), line.index)
+    return replace(draft, zone_lines={**draft.zone_lines, **made}) if zones else draft
 
 
 def _edits(draft: Draft, line: EditLine, scope: Scope, flat: Flat) -> Iterator[Edit]:

@@ -6,6 +6,7 @@ folding; order and thickness of layers are not asked.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 
 from ..documents import Place
@@ -19,9 +20,10 @@ from ..poses import poses
 REACH = Fraction(1)
 
 
-def check_landings(place: Place, part: Part) -> None:
-    """Report each zone of *part* that misses its target, with the amount.
+def check_landings(place: Place, part: Part, lines: Mapping[str, int]) -> None:
+    """Report each zone of *part* that misses its target, with the amount, at the edit that made it.
 
+    *place* is that of the edits, *lines* tells which of them made each zone.
     Parts with curved folds are left out: they bend, they do not fold rigidly.
     """
     panels = {panel.name: panel.outline for panel in part.panels}
@@ -35,7 +37,7 @@ def check_landings(place: Place, part: Part) -> None:
         told = _told(landing)
         if told:
             code, message = told
-            place.report(code, f"tape {landing.zone!r}: {message}", _REMEDY)
+            (place / lines[landing.zone]).report(code, f"tape {landing.zone!r}: {message}", _REMEDY)
 
 
 _REMEDY = "Look at the signs of the folds, the sizes, and the side of the tape."

@@ -16,6 +16,7 @@ from .edit_lines import done
 from .expressions import Scope
 from .fold_grafts import FoldGraft
 from .folding_keys import read_sayings, rules_for
+from .landing_check import check_landings
 from .part_heads import read_head
 from .part_tables import PartTable
 from .repeats import scopes_that_hold
@@ -140,6 +141,7 @@ class _PartBuilder:
         if self.fold_graft and head.bound and head.bound[1] == "fold":
             draft, fragment = self.fold_graft.grafted(draft, head.bound[0], flat)
         part = replace(assembled(draft, head), graft=fragment)
+        check_landings(self.place / "edits", part, draft.zone_lines)
         return self._covering(part) if self.table.layout == "covers" else part
 
     def _covering(self, part: Part) -> Part:

@@ -15,7 +15,14 @@ from functools import cached_property
 
 from ..documents import Refusal
 from ..paths import Bounds, Path, Point, Vertex, bounds_of
-from .rings import TOUCH, Corner, Place, without_idle_corners, without_spikes
+from .rings import (
+    TOUCH,
+    Corner,
+    Place,
+    without_empty_pieces,
+    without_idle_corners,
+    without_spikes,
+)
 
 SIDES = ("top", "right", "bottom", "left")
 OPPOSITE = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
@@ -142,7 +149,7 @@ def moved_corners(shape: Shape, places: dict[int, Point]) -> Shape:
 def replaced_corner(shape: Shape, index: int, corners: Sequence[Corner]) -> Shape:
     """Return *shape* with *corners* in the place of one corner."""
     ring = shape.ring[:index] + tuple(corners) + shape.ring[index + 1 :]
-    return replace(shape, ring=ring)
+    return replace(shape, ring=without_empty_pieces(ring))
 
 
 def spliced(shape: Shape, start: Point, end: Point, inner: Sequence[Corner]) -> Shape:
