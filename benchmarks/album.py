@@ -88,6 +88,9 @@ def drawn(book, stages: Stages):
     drawing = parts_in_rows(pieces_of(book), book.title)
     stages.done("drawing")
     load_libraries()
+    # The command makes an album of 60 parts without one full collection of garbage. Here one
+    # may be due, for more is loaded; it then has little to look at, wherever it falls.
+    gc.freeze()
     stages.done("loading libraries, readers and writers")
     return drawing
 
