@@ -13,6 +13,8 @@ from fractions import Fraction
 from .part import Edge, FoldKey, Lettering, Line, Panel, Part, Step, Stroke
 from .paths import Number, Path, Point, bounds_of, mapped
 
+#: width of a letter as a share of its height, common practice
+LETTER_WIDTH = Fraction(6, 10)
 _COMPASS = {"right": (1, 0), "top": (0, 1), "left": (-1, 0), "bottom": (0, -1)}
 _NAMES = {vector: name for name, vector in _COMPASS.items()}
 
@@ -135,7 +137,7 @@ def _stroke(stroke: Stroke, motion: Motion) -> Stroke:
 
 def _lettering(text: Lettering, motion: Motion) -> Lettering:
     """Return the text in the same place of its panel, still to be read from left to right."""
-    width = len(text.text) * text.height * 0.6
+    width = len(text.text) * text.height * LETTER_WIDTH
     if motion.swaps_axes or motion.mirrors:
         middle = motion.place(Point(text.at.x + width / 2, text.at.y + text.height / 2))
         return replace(text, at=Point(middle.x - width / 2, middle.y - text.height / 2))
@@ -148,8 +150,13 @@ def _step(step: Step, motion: Motion) -> Step:
 
 
 def _edge(edge: Edge, motion: Motion) -> Edge:
-    side = motion.side(edge.side) if edge.side in _COMPASS else edge.side
-    return Edge(edge.panel, side, motion.place(edge.start), motion.place(edge.end))
+    """Return where an edge, or a bound fold, goes; its top or left end stays the first."""
+    ends = (motion.place(edge.start), motion.place(edge.end))
+    start, end = sorted(ends, key=lambda point: (point.x, -point.y))
+    if edge.side in _COMPASS:
+        return Edge(edge.panel, motion.side(edge.side), start, end)
+    first, relation, second = edge.panel.split(" ")
+    return Edge(str(moved_key(FoldKey(first, relation, second), motion)), edge.side, start, end)
 
 
 def _grain(grain: str, motion: Motion) -> str:

@@ -6,6 +6,7 @@ from fractions import Fraction
 from ...documents import Refusal, beneath
 from ...fields import Field, Kind
 from ...part import Lettering
+from ...part_motion import LETTER_WIDTH
 from ...paths import Point
 from ..drafts import Draft
 from ..editing import Edit, point_inward
@@ -18,8 +19,6 @@ FIELDS = (
 )
 MAX_LETTERS = 80
 USUAL_HEIGHT = Fraction(3)  # mm, common practice: read at arm's length
-#: width of a letter as a share of its height, common practice
-LETTER_WIDTH = Fraction(6, 10)
 
 
 def apply(draft: Draft, edit: Edit) -> Draft:
