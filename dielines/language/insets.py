@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from ..documents import Refusal
 from ..paths import Number, Path, Point, distance, flattened, magnitude, polyline, signed_area
+from .arrangement import crossing_of_itself
 from .rings import without_idle_corners
 from .shapes import INWARD, Shape
 
@@ -82,9 +83,13 @@ def strip_of(zone: Path, shape: Shape, side: str, start: Number, width: Number) 
 
     points = clipped(zone.points, lambda p: depth(p) - start)
     points = clipped(points, lambda p: start + width - depth(p))
-    if len(points) < 3 or magnitude(signed_area(polyline(points, closed=True))) < NO_AREA:
+    strip = polyline(points, closed=True)
+    if len(points) < 3 or magnitude(signed_area(strip)) < NO_AREA:
         raise Refusal("no-zone", f"nothing of panel {shape.name!r} lies in this strip")
-    return polyline(points, closed=True)
+    if crossing_of_itself(strip) is not None:  # pieces, with a bridge of no width between them
+        told = f"the strip on panel {shape.name!r} falls into pieces"
+        raise Refusal("parted-zone", told, "Choose a wider strip, or another edge.")
+    return strip
 
 
 def clipped(points: Sequence[Point], measure: Callable[[Point], Number]) -> list[Point]:

@@ -247,3 +247,12 @@ def test_a_pattern_names_all_panels_that_begin_so():
 def test_an_edit_that_parts_the_sheet_is_told():
     trim = '{ shape = "foot", edge = "top", inset = [1, 1] }'
     assert refused(trim) == ["falls-apart"]
+
+
+def test_a_strip_of_tape_that_a_notch_parts_is_told():
+    notch = '{ notch = "foot", edge = "bottom", diameter = 12 }'
+    strip = '{ tape = "foot", side = "face", edge = "bottom", width = %s }'
+    assert refused(notch, strip % 3) == ["parted-zone"]
+    (zone,) = sheet(notch, strip % 7).zones
+    whole_less_notch = 60 * 7 - math.pi * 36 / 2
+    assert float(signed_area(zone.path)) == pytest.approx(whole_less_notch, abs=0.1)
