@@ -227,3 +227,14 @@ def test_arcs_and_tangent_edges_are_no_crossing(turn):
 def test_an_arc_that_runs_through_an_edge_is_a_crossing():
     path = Path((Vertex(0, 0), Vertex(50, 0), Vertex(50, 20, -0.9), Vertex(0, 20)))
     assert crossing_of_itself(path) is not None
+
+
+def test_a_fold_that_a_loose_line_touches_stays_one_score():
+    part = made("""outline = [[0, 0], [60, 0], [60, 60], [0, 60]]
+panels = { low = [30, 10], high = [30, 50] }
+folds = { "high / low" = 90 }
+[parts.card.lines]
+fold = [[-1, 20], [61, 20]]
+loose = [[30, 20], ["100 / 3", 40]]
+""")
+    assert [tuple(piece.points) for piece in part.lines[0].pieces] == [((0, 20), (60, 20))]

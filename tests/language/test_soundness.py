@@ -256,3 +256,34 @@ def test_a_strip_of_tape_that_a_notch_parts_is_told():
     (zone,) = sheet(notch, strip % 7).zones
     whole_less_notch = 60 * 7 - math.pi * 36 / 2
     assert float(signed_area(zone.path)) == pytest.approx(whole_less_notch, abs=0.1)
+
+
+def test_cuts_from_both_sides_that_cross_are_told():
+    vee = '{ notch = "foot", edge = "%s", style = "vee", width = 8, depth = %s, at = 30 }'
+    assert refused('{ notch = "tab", edge = "left", diameter = 6 }', vee % ("bottom", 9),
+                   '{ notch = "foot", edge = "right", style = "square", width = 1, depth = 31 }') == ["cut-through"]  # fmt: skip
+    assert sheet(
+        vee % ("bottom", 9),
+        '{ notch = "foot", edge = "right", style = "square", width = 1, depth = 25 }',
+    )
+
+
+def test_a_panel_that_an_edit_leaves_hanging_on_a_slit_falls_off():
+    text = """template = "sheet"
+kind = "page"
+units = "mm"
+[parts.sheet]
+columns = [20, 20]
+rows = ["10 : a a", "10 : b c"]
+edits = [{{ taper = "c", from = "right", inset = [0, {last}] }}]
+[parts.sheet.folds]
+"a / b" = 90
+"a / c" = "slit"
+"b | c" = 90
+"""
+    part = build(template_from_text(text.format(last=9)), {}, CALIPERS).parts[0]
+    fold = next(line for line in part.lines if str(line.key) == "b | c")
+    assert [tuple(piece.points) for piece in fold.pieces] == [((20, 9), (20, 10))]
+    with pytest.raises(TemplateError) as caught:
+        build(template_from_text(text.format(last=10)), {}, CALIPERS)
+    assert [fault.code for fault in caught.value.faults] == ["falls-apart"]
