@@ -7,9 +7,8 @@ touching cells is one panel. A row or column of size 0 vanishes with its cells.
 
 from __future__ import annotations
 
-import re
-from collections import defaultdict, deque
-from collections.abc import Iterable, Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
@@ -22,26 +21,11 @@ from ..paths import Path, rectangle, signed_area
 from .borders import borders_of, rings_of
 from .expressions import Scope, size_of
 from .repeats import repeated_scopes, turn_of
+from .row_cells import AWAY, Block, cells_of, names_said
 from .shapes import Shape, shape_from_path
 from .work import Work, weight_of
 
 MAX_CELLS = 4_000
-AWAY = "."
-_PANEL_NAME = re.compile(r"[a-z][a-z0-9_]{0,39}#?")
-_WORD = re.compile(r"[()]|[^\s()]+")
-
-
-@dataclass(frozen=True, slots=True)
-class Block:
-    """One entry of ``columns``: a single column, or columns that repeat in turns.
-
-    *widths* are all columns it became, mm, turn after turn; *pattern* says how
-    many columns one turn has, 0 where a fault leaves that open.
-    """
-
-    widths: tuple[Fraction, ...]
-    pattern: int
-    is_repeated: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +156,7 @@ def _row(place: Place, raw: object, scope: Scope, blocks: list[Block]) -> Row | 
         said, words = _halves(raw)
         with place.collecting():
             height = _extent(said, scope)
-        cells = tuple(_cells(words, len(said) + 1, blocks, turn_of(scope)))
+        cells = tuple(cells_of(words, len(said) + 1, blocks, turn_of(scope)))
     return None if height is None or cells is None else Row(height, cells)
 
 
@@ -183,115 +167,6 @@ def _halves(raw: object) -> tuple[str, str]:
     if not colon:
         raise Refusal("no-colon", 'a row is written "height : cells"; the colon is missing')
     return height, words
-
-
-@dataclass(frozen=True, slots=True)
-class _Word:
-    text: str
-    offset: int
-
-
-def _cells(words: str, shift: int, blocks: list[Block], turn: int) -> Iterator[str]:
-    """Yield one name a column; brackets show which cells repeat with their columns."""
-    waiting = deque(_Word(m[0], m.start() + shift) for m in _WORD.finditer(words))
-    found = 0
-    for position, block in enumerate(blocks):
-        if not waiting:
-            break
-        word = waiting.popleft()
-        if word.text == ")":
-            raise Refusal("bracket", "')' without '('", offset=word.offset)
-        if (word.text == "(") != block.is_repeated:
-            if word.text == "(":
-                _group(deque(waiting), word)
-            raise _misplaced_bracket(word, position, block)
-        found += 1
-        if block.is_repeated:
-            yield from _repeated_cells(_group(waiting, word), block)
-        else:
-            yield _cell_name(word, turn)
-    extra = waiting[0].offset if waiting else 0
-    found += _counted_groups(waiting)
-    if found != len(blocks):
-        have, want = _counted(found, "cell"), _counted(len(blocks), "column")
-        verb = "is" if len(blocks) == 1 else "are"
-        raise Refusal("cell-count", f"this row has {have}, but there {verb} {want}", offset=extra)
-
-
-def _misplaced_bracket(word: _Word, position: int, block: Block) -> Refusal:
-    column = f"column {position + 1}"
-    if block.is_repeated:
-        message, remedy = f"{column} is repeated", "Put its cells in brackets: ( name# )."
-    else:
-        message, remedy = f"{column} is not repeated", "Leave out the brackets."
-    return Refusal("not-repeated", message, remedy, word.offset)
-
-
-def _counted_groups(waiting: Iterable[_Word]) -> int:
-    """Return how many cells are left over, a bracketed group counting as one; raises Refusal."""
-    count = depth = 0
-    for word in waiting:
-        if word.text == ")" and depth == 0:
-            raise Refusal("bracket", "')' without '('", offset=word.offset)
-        count += depth == 0
-        depth += (word.text == "(") - (word.text == ")")
-    return count
-
-
-def _counted(count: int, noun: str) -> str:
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
-
-
-def _group(waiting: deque[_Word], opening: _Word) -> list[_Word]:
-    group: list[_Word] = []
-    while waiting:
-        word = waiting.popleft()
-        if word.text == ")":
-            return group
-        group.append(word)
-    raise Refusal("bracket", "'(' without ')'", offset=opening.offset)
-
-
-def _repeated_cells(group: list[_Word], block: Block) -> Iterator[str]:
-    if not block.pattern:
-        return
-    if len(group) != block.pattern:
-        have = _counted(len(group), "cell")
-        raise Refusal("cell-count", f"the brackets hold {have} for {block.pattern} columns")
-    for turn in range(1, len(block.widths) // block.pattern + 1):
-        for word in group:
-            yield _cell_name(word, turn)
-
-
-def _cell_name(word: _Word, turn: int) -> str:
-    if word.text == AWAY:
-        return AWAY
-    if not _PANEL_NAME.fullmatch(word.text):
-        told = f"{word.text[:40]!r} is not a panel name (small letters, digits, _) nor a dot"
-        raise Refusal("bad-name", told, offset=word.offset)
-    if not word.text.endswith("#"):
-        return word.text
-    if not turn:
-        raise Refusal("bad-name", "# counts inside a repeat only", offset=word.offset)
-    return f"{word.text[:-1]}{turn}"
-
-
-def refuse_no_name(name: str) -> None:
-    """Raise Refusal unless a panel, a zone or a line may be called *name*."""
-    if not _PANEL_NAME.fullmatch(name) or "#" in name:
-        told = f"{name[:40]!r} is not a name (small letters, digits, _)"
-        raise Refusal("bad-name", told)
-
-
-def names_said(rows: object) -> frozenset[str]:
-    """Return the panels that rows speak of, those included that sizes of 0 make vanish."""
-    words: set[str] = set()
-    for entry in rows if isinstance(rows, list) else ():
-        if isinstance(entry, dict):
-            words |= names_said(entry.get("rows"))
-        elif isinstance(entry, str):
-            words.update(_WORD.findall(entry.partition(":")[2]))
-    return frozenset(word for word in words if _PANEL_NAME.fullmatch(word))
 
 
 def _panels(

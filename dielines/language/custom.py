@@ -10,9 +10,10 @@ from ..documents import Place, Refusal, beneath
 from ..fields import Kind, is_kind, name_of_kind
 from ..paths import Path, Point
 from .arrangement import Face, crossing_of_itself, faces_of
-from .cellmap import refuse_no_name, shown
+from .cellmap import shown
 from .expressions import Scope, size_of
 from .points import PointReader, closed_vertices, pair_of, read_vertices
+from .row_cells import refuse_no_name
 from .shapes import Shape, shape_from_path
 from .work import Work
 

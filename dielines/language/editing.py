@@ -10,10 +10,11 @@ from typing import Any, Protocol
 from ..documents import Refusal, beneath, suggestion
 from ..fields import Field, Kind, is_kind, name_of_kind
 from ..paths import Number, Path, Point
-from .cellmap import refuse_no_name, shown
+from .cellmap import shown
 from .drafts import Draft, Flat
 from .expressions import Scope, size_of, whole_of
 from .points import PointReader, pair_of, read_vertices
+from .row_cells import refuse_no_name
 from .shapes import CORNERS, SIDES, Shape
 
 MIDDLE = "middle"

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from ..documents import Place, Refusal
 from ..part import Part, Side
 from .assembly import assembled, refuse_giant, refuse_loose
-from .cellmap import names_said, read_map
+from .cellmap import read_map
 from .covers import cover_draft, read_cover
 from .custom import read_custom
 from .drafts import Draft, Flat, borders_between
@@ -20,6 +20,7 @@ from .landing_check import check_landings
 from .part_heads import read_head
 from .part_tables import PartTable
 from .repeats import scopes_that_hold
+from .row_cells import names_said
 from .shapes import Shape
 from .sites import Site
 from .steps import read_steps

@@ -17,13 +17,14 @@ from ..documents import Place, Refusal, beneath
 from ..fields import Field, Kind, checked, name_of_kind
 from ..part import FoldKey, LineKind, Purpose, Stroke
 from ..paths import Number, Path, Point, bounds_of, distance, polyline, rectangle, translated
-from .cellmap import refuse_no_name, shown
+from .cellmap import shown
 from .custom import point_reader
 from .drafts import Draft, borders_between
 from .expressions import Scope, size_of
 from .folding_keys import Rule
 from .insets import clipped
 from .points import closed_vertices
+from .row_cells import refuse_no_name
 from .shapes import Shape, shape_from_path
 from .work import Work
 
