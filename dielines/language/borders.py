@@ -16,6 +16,7 @@ from fractions import Fraction
 from operator import itemgetter
 from typing import NamedTuple
 
+from ..documents import Refusal
 from ..paths import Number, Path, Point, Segment, Vertex, signed_area
 
 
@@ -36,6 +37,18 @@ class Contact(NamedTuple):
     first: str
     relation: str
     second: str
+    piece: Segment
+
+
+_Key = tuple[float, float]
+"""A place, the same for points that differ by the noise of floats."""
+
+
+class _Way(NamedTuple):
+    """A piece with the keys of its ends, on its way into a ring."""
+
+    begin: _Key
+    end: _Key
     piece: Segment
 
 
@@ -168,7 +181,7 @@ def _shape_key(start: Point, end: Point, bulge: Number) -> tuple[object, ...]:
     return (*key_of(start), *key_of(end), round(float(bulge), 7))
 
 
-def key_of(point: Point) -> tuple[float, float]:
+def key_of(point: Point) -> _Key:
     """Return a key that is the same for points closer than about a ten-millionth of a mm."""
     return (round(float(point.x), 7) + 0.0, round(float(point.y), 7) + 0.0)
 
@@ -183,10 +196,14 @@ def rings_of(pieces: Iterable[Segment]) -> tuple[Path, ...]:
 
 
 def chains_of(pieces: Iterable[Segment]) -> list[list[Segment]]:
-    """Return *pieces* chained to closed rings, each with what it encloses at its left."""
-    leaving: dict[tuple[float, float], list[Segment]] = defaultdict(list)
-    for piece in sorted(pieces, key=lambda s: (key_of(s.start), key_of(s.end))):
-        leaving[key_of(piece.start)].append(piece)
+    """Return *pieces* chained to closed rings, each with what it encloses at its left.
+
+    Raises Refusal where they do not close.
+    """
+    leaving: dict[_Key, list[_Way]] = defaultdict(list)
+    ways = [_Way(key_of(piece.start), key_of(piece.end), piece) for piece in pieces]
+    for way in sorted(ways, key=itemgetter(0, 1)):
+        leaving[way.begin].append(way)
     rings = []
     for key in list(leaving):
         while leaving[key]:
@@ -194,18 +211,19 @@ def chains_of(pieces: Iterable[Segment]) -> list[list[Segment]]:
     return rings
 
 
-def _ring_from(first: Segment, leaving: dict[tuple[float, float], list[Segment]]) -> list[Segment]:
-    ring = [first]
-    leaving[key_of(first.start)].remove(first)
-    begin, here = key_of(first.start), key_of(first.end)
-    while here != begin:
-        choices = leaving[here]
+def _ring_from(first: _Way, leaving: dict[_Key, list[_Way]]) -> list[Segment]:
+    ring, way = [first.piece], first
+    leaving[first.begin].remove(first)
+    while way.end != first.begin:
+        choices = leaving[way.end]
+        if not choices:
+            raise Refusal("open-outline", "the edges of the panels do not close to an outline")
         following = choices[0]
         if len(choices) > 1:
-            following = min(choices, key=lambda s: _clockwise_turn(ring[-1], s))
+            following = min(choices, key=lambda other: _clockwise_turn(ring[-1], other.piece))
         choices.remove(following)
-        ring.append(following)
-        here = key_of(following.end)
+        ring.append(following.piece)
+        way = following
     return ring
 
 

@@ -144,10 +144,10 @@ def _rings(panel: Panel) -> list[Path]:
 
 def _refuse_overlap(page: Iterable[Panel], added: Iterable[Panel]) -> None:
     """Raise Refusal where an added panel would lie on one of the page's own."""
+    own = [(old, old.bounds()) for old in page]
     for new in added:
         box = new.bounds()
-        for old in page:
-            other = old.bounds()
+        for old, other in own:
             apart = (
                 box.right <= other.left
                 or other.right <= box.left

@@ -12,6 +12,7 @@ from .arrangement import crossing_of_itself
 from .borders import area_in_floats
 from .clearance import Border, lies_within
 from .drafts import Draft, Flat
+from .rings import Place
 from .shapes import Shape, is_inside_box
 
 #: mm2; a panel of less is no panel
@@ -47,7 +48,21 @@ def _is_whole(shape: Shape, outline: Path) -> bool:
     """Return whether the outline is one simple ring that does not leave the panel's place."""
     if not is_inside_box(bounds_of([outline]), shape.box):
         return False
-    return area_in_floats(outline) > _NO_AREA and crossing_of_itself(outline) is None
+    if area_in_floats(outline) < _NO_AREA:
+        return False
+    return _turns_left_only(outline) or crossing_of_itself(outline) is None
+
+
+def _turns_left_only(outline: Path) -> bool:
+    """Return whether it is a triangle or quadrilateral that cannot cross itself."""
+    if len(outline.vertices) > 4 or any(vertex.bulge for vertex in outline.vertices):
+        return False
+    places = [(float(x), float(y)) for x, y in outline.points]
+    return all(_turns_left(places[i - 2], places[i - 1], places[i]) for i in range(len(places)))
+
+
+def _turns_left(a: Place, b: Place, c: Place) -> bool:
+    return (b[0] - a[0]) * (c[1] - b[1]) > (b[1] - a[1]) * (c[0] - b[0])
 
 
 def _refuse_cut_off(shape: Shape, outline: Path, strokes: Sequence[Stroke]) -> None:

@@ -7,9 +7,11 @@ import itertools
 from fractions import Fraction
 
 import hypothesis.strategies as st
+import pytest
 from hypothesis import given, settings
 from shapely import LineString, Polygon, box, unary_union
 
+from dielines.documents import Refusal
 from dielines.language.borders import borders_of, rings_of
 from dielines.language.cellmap import read_map
 from dielines.language.drafts import borders_between
@@ -27,6 +29,7 @@ from dielines.paths import (
     signed_area,
 )
 
+F = Fraction
 SIZES = st.fractions(min_value=Fraction(1, 7), max_value=9, max_denominator=21)
 HEAD = (
     'template = "leaf"\nkind = "insert"\nunits = "mm"\n[parts.a]\ncolumns = [1]\nrows = ["1 : a"]\n'
@@ -180,3 +183,10 @@ def test_panels_that_meet_at_a_corner_only_stay_apart():
     assert borders.contacts == ()
     assert [signed_area(ring) for ring in rings_of(borders.free)] == [1, 1]
     assert all(Point(1, 1) in ring.points for ring in rings_of(borders.free))
+
+
+def test_pieces_that_do_not_close_are_told():
+    sides = list(rectangle(F(0), F(0), F(7), F(3)).segments())
+    with pytest.raises(Refusal) as caught:
+        rings_of(sides[:3])
+    assert caught.value.code == "open-outline"
