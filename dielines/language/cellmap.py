@@ -76,12 +76,12 @@ def _blocks(place: Place, entries: list[Any], scope: Scope, work: Work) -> Itera
         yield block
 
 
-_COLUMN_REPEAT = (Field("repeat", Kind.SIZE, True), Field("columns", Kind.LIST, True))
-_ROW_REPEAT = (Field("repeat", Kind.SIZE, True), Field("rows", Kind.LIST, True))
+COLUMN_REPEAT = (Field("repeat", Kind.SIZE, True), Field("columns", Kind.LIST, True))
+ROW_REPEAT = (Field("repeat", Kind.SIZE, True), Field("rows", Kind.LIST, True))
 
 
 def _repeated_block(place: Place, entry: dict[str, Any], scope: Scope, work: Work) -> Block:
-    fields = checked(place, entry, _COLUMN_REPEAT)
+    fields = checked(place, entry, COLUMN_REPEAT)
     if len(fields) < 2:
         return Block((), 0, is_repeated=True)
     columns = fields["columns"]
@@ -140,7 +140,7 @@ def _row_texts(
         if not isinstance(entry, dict):
             yield here, entry, scope
             continue
-        fields = checked(here, entry, _ROW_REPEAT)
+        fields = checked(here, entry, ROW_REPEAT)
         turns: list[Scope] = []
         with here.collecting():
             turns = repeated_scopes(fields, scope) if len(fields) == 2 else []

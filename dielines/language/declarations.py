@@ -48,7 +48,7 @@ class Derived:
     formula: Any
 
 
-_FIELDS = (
+PARAMETER_FIELDS = (
     Field(
         "type",
         Kind.TEXT,
@@ -124,7 +124,7 @@ def _parameters(entries: Iterable[tuple[Place, str, object]]) -> Iterable[Parame
             remedy = 'Write { type = "length", default = 1 }.'
             place.report("wrong-kind", f"expected a table, got {name_of_kind(entry)}", remedy)
             continue
-        fields = checked(place, entry, _FIELDS)
+        fields = checked(place, entry, PARAMETER_FIELDS)
         if is_named and "type" in fields and "default" in fields:
             yield _parameter(place, name, fields)
             if fields["type"] == ParameterType.CHOICE and "choices" not in entry:

@@ -16,7 +16,7 @@ from .points import pair_of
 from .repeats import numbered_text, scopes_that_hold, turn_of
 from .work import Work
 
-_FIELDS = (
+JOIN_FIELDS = (
     Field("zone", Kind.TEXT, True, help="part.panel"),
     Field("onto", Kind.TEXT, True, help="part.panel"),
     Field("at", Kind.LIST),
@@ -60,7 +60,7 @@ def read_join_tables(place: Place, entries: Sequence[object]) -> tuple[JoinTable
         if not isinstance(entry, dict):
             here.report("wrong-kind", f"expected a table, got {name_of_kind(entry)}")
             continue
-        fields = checked(here, entry, _FIELDS)
+        fields = checked(here, entry, JOIN_FIELDS)
         if "zone" in fields and "onto" in fields:
             tables.append(JoinTable(index, fields))
     return tuple(tables)

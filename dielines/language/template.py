@@ -28,7 +28,7 @@ __all__ = [
 KINDS = ("page", "insert", "case", "edge", "fold")
 NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 
-_TOP = (
+TOP_FIELDS = (
     Field("template", Kind.TEXT, True, help="The file's name without .toml."),
     Field("kind", Kind.TEXT, True, words=KINDS, help=f"One of {', '.join(KINDS)}."),
     Field("version", Kind.WHOLE, help="Counted up when the shape changes."),
@@ -63,7 +63,7 @@ def template_from_text(text: str, name: str = "template.toml") -> Template:
 def read_template(document: Document) -> Template:
     """Return the template in *document*; raises TemplateError with all faults."""
     root = document.root
-    top = checked(root, document.data, _TOP)
+    top = checked(root, document.data, TOP_FIELDS)
     _check_name(root, top)
     _check_kind(root, top)
     parameters = read_parameters(root / "parameters", top.get("parameters", {}))

@@ -28,13 +28,13 @@ from .row_cells import refuse_no_name
 from .shapes import Shape, shape_from_path
 from .work import Work
 
-_BOARD = (
+BOARD_FIELDS = (
     Field("board", Kind.TEXT, True),
     Field("width", Kind.SIZE),
     Field("height", Kind.SIZE),
     Field("outline", Kind.LIST),
 )
-_GAP = (Field("gap", Kind.SIZE, True),)
+GAP_FIELDS = (Field("gap", Kind.SIZE, True),)
 TURN_IN = (
     "turn_in"  #: how turn-ins are called, with a number, counter-clockwise from the lower left
 )
@@ -105,12 +105,12 @@ def _check_ends(place: Place, slots: Sequence[Slot]) -> None:
 
 def _slot(place: Place, entry: dict[str, Any], left: Number, scope: Scope, gaps: int) -> Slot:
     if "gap" in entry:
-        fields = checked(place, entry, _GAP)
+        fields = checked(place, entry, GAP_FIELDS)
         with beneath("gap"):
             return Slot(
                 f"gap{gaps + 1}", left, left + _not_below_zero(fields.get("gap", 0), scope), None
             )
-    fields = checked(place, entry, _BOARD)
+    fields = checked(place, entry, BOARD_FIELDS)
     name = fields.get("board", "board")
     with beneath("board"):
         refuse_no_name(name)
