@@ -27,14 +27,19 @@ class Border:
     def _corners(self) -> Sequence[tuple[float, float]]:
         return flattened(self.path)
 
-    def is_around(self, path: Path) -> bool:
-        """Return whether *path* lies inside and touches the border nowhere."""
+    def touches(self, path: Path) -> bool:
+        """Return whether *path* meets the border anywhere."""
         for segment in map(in_floats, path.segments()):
             box = box_of(segment)
             for other, piece in self._segments:
                 if boxes_meet(box, other) and meeting_points(segment, piece):
-                    return False
-        return self._encloses(float(path.vertices[0].x), float(path.vertices[0].y))
+                    return True
+        return False
+
+    def is_around(self, path: Path) -> bool:
+        """Return whether *path* lies inside and touches the border nowhere."""
+        x, y = path.vertices[0].point
+        return not self.touches(path) and self._encloses(float(x), float(y))
 
     def _encloses(self, x: float, y: float) -> bool:
         """Return whether a place that is not on the border lies inside (even-odd rule)."""
@@ -48,14 +53,30 @@ class Border:
 
 
 def lies_within(path: Path, border: Border, holes: Iterable[Path]) -> bool:
-    """Return whether *path* leaves *border* nowhere and keeps out of the *holes*."""
+    """Return whether *path* leaves *border* nowhere and keeps out of the *holes*; it may touch both."""
     if not is_inside_box(bounds_of([path]), bounds_of([border.path])):
         return False
-    box = _box_of_path(path)
-    near = [hole for hole in holes if boxes_meet(box, _box_of_path(hole))]
+    near = _near(path, holes)
     if not near and border.is_around(path):
         return True
     return overhang_of(path, border.path, near).is_inside
+
+
+def lies_clear(path: Path, border: Border, holes: Iterable[Path]) -> bool:
+    """Return whether the closed *path* lies inside, with paper all around it, between the *holes*."""
+    return border.is_around(path) and all(_are_apart(path, hole) for hole in _near(path, holes))
+
+
+def _near(path: Path, holes: Iterable[Path]) -> list[Path]:
+    box = _box_of_path(path)
+    return [hole for hole in holes if boxes_meet(box, _box_of_path(hole))]
+
+
+def _are_apart(first: Path, second: Path) -> bool:
+    rings = Border(first), Border(second)
+    if rings[0].touches(second):
+        return False
+    return not rings[0].is_around(second) and not rings[1].is_around(first)
 
 
 def _box_of_path(path: Path) -> Box:

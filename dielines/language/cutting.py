@@ -11,7 +11,7 @@ from ..fields import name_of_kind
 from ..landing import land
 from ..part import Purpose, Stroke
 from ..paths import Number, Path, Point, reversed_path
-from .clearance import Border, lies_within
+from .clearance import Border, lies_clear, lies_within
 from .drafts import Draft, names_of
 from .editing import Edit
 from .rings import Corner
@@ -78,16 +78,24 @@ def _spliced_along(shape: Shape, path: Path) -> Shape:
 
 
 def cut_hole(draft: Draft, panel: str, path: Path) -> Draft:
-    """Return *draft* with the closed *path* cut out of *panel*, within it; raises Refusal."""
+    """Return *draft* with the closed *path* cut out of *panel*, with paper left all around it.
+
+    Raises Refusal.
+    """
     shape = draft.shape(panel)
-    refuse_outside(shape, path)
+    if not lies_clear(path, Border(shape.outline()), shape.holes):
+        raise _outside(shape)
     return draft.with_shape(replace(shape, holes=(*shape.holes, path)))
 
 
 def refuse_outside(shape: Shape, path: Path) -> None:
     """Raise Refusal when *path* leaves the panel or runs into one of its holes."""
     if not lies_within(path, Border(shape.outline()), shape.holes):
-        raise Refusal("outside", f"does not lie within panel {shape.name!r}")
+        raise _outside(shape)
+
+
+def _outside(shape: Shape) -> Refusal:
+    return Refusal("outside", f"does not lie within panel {shape.name!r}")
 
 
 def stroke_cutter(purpose: Purpose, angle_deg: Number, name: str) -> Cutter:

@@ -10,7 +10,7 @@ from ..part import Stroke
 from ..paths import Path, bounds_of
 from .arrangement import crossing_of_itself
 from .borders import area_in_floats
-from .clearance import Border, lies_within
+from .clearance import Border, lies_clear, lies_within
 from .drafts import Draft, Flat
 from .rings import Place
 from .shapes import Shape, is_inside_box
@@ -68,7 +68,7 @@ def _turns_left(a: Place, b: Place, c: Place) -> bool:
 def _refuse_cut_off(shape: Shape, outline: Path, strokes: Sequence[Stroke]) -> None:
     """Raise Refusal where a hole or a line that was there before lies outside now."""
     border = Border(outline)
-    paths = [*shape.holes, *(stroke.path for stroke in strokes)]
-    if not all(lies_within(path, border, ()) for path in paths):
+    holes_are_whole = all(lies_clear(hole, border, ()) for hole in shape.holes)
+    if not holes_are_whole or not all(lies_within(s.path, border, ()) for s in strokes):
         told = f"cuts into a hole or a line that was made on panel {shape.name!r} before"
         raise Refusal("cut-off", told)

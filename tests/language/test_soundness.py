@@ -287,3 +287,24 @@ edits = [{{ taper = "c", from = "right", inset = [0, {last}] }}]
     with pytest.raises(TemplateError) as caught:
         build(template_from_text(text.format(last=10)), {}, CALIPERS)
     assert [fault.code for fault in caught.value.faults] == ["falls-apart"]
+
+
+@pytest.mark.parametrize(
+    "edits",
+    [
+        ['{ window = "foot", margin = 0 }'],
+        ['{ window = "foot", margin = [0, 5, 5, 5] }'],
+        ['{ hole = "foot", at = ["7 / 3", 7], diameter = "14 / 3" }'],
+        ['{ window = "leaf", size = [10, 10], at = [10, 10] }', '{ window = "leaf", size = [10, 10], at = [20, 10] }'],
+        ['{ window = "leaf", size = [20, 20], at = [15, 15] }', '{ hole = "leaf", at = [15, 15], diameter = 2 }'],
+        ['{ hole = "leaf", at = [15, 15], diameter = 2 }', '{ window = "leaf", size = [20, 20], at = [15, 15] }'],
+    ],
+)  # fmt: skip
+def test_a_hole_leaves_paper_all_around_it(edits):
+    assert refused(*edits) == ["outside"]
+
+
+def test_holes_may_come_as_near_as_one_likes():
+    near = ['{ hole = "foot", at = ["7 / 3 + 1/1000", 7], diameter = "14 / 3" }',
+            '{ hole = "foot", at = ["21 / 3 + 1/500", 7], diameter = "14 / 3" }']  # fmt: skip
+    assert len(sheet(*near).panel("foot").holes) == 2
