@@ -9,11 +9,12 @@ from typing import Any
 from ..documents import Place, Refusal, beneath, suggestion
 from ..fields import Field, Kind, checked, name_of_kind
 from ..part import Part, Side
-from ..paths import Point
+from ..paths import Bounds, Point, bounds_of
 from .custom import point_reader
 from .expressions import Scope
 from .points import pair_of
 from .repeats import numbered_text, scopes_that_hold, turn_of
+from .shapes import is_inside_box
 from .work import Work
 
 JOIN_FIELDS = (
@@ -86,7 +87,18 @@ def _join(fields: Mapping[str, Any], scope: Scope, parts: Sequence[Part]) -> Tem
     onto_part, panel = _target(fields, "onto", scope, parts)
     side = Side(fields.get("side", Side.FACE.value))
     turn = max(turn_of(scope), 1)
-    return TemplateJoin(part, zone, onto_part, panel, side, _at(fields, scope), turn)
+    boxes = _box_of_zone(parts, part, zone), _box_of_panel(parts, onto_part, panel)
+    at = _at(fields, scope, *boxes)
+    return TemplateJoin(part, zone, onto_part, panel, side, at, turn)
+
+
+def _box_of_zone(parts: Sequence[Part], name: str, zone: str) -> Bounds:
+    part = next(part for part in parts if part.name == name)
+    return bounds_of([next(z.path for z in part.zones if z.name == zone)])
+
+
+def _box_of_panel(parts: Sequence[Part], name: str, panel: str) -> Bounds:
+    return next(part for part in parts if part.name == name).panel(panel).bounds()
 
 
 def _target(
@@ -108,8 +120,13 @@ def _target(
         return part_name, name
 
 
-def _at(fields: Mapping[str, Any], scope: Scope) -> Point | None:
+def _at(fields: Mapping[str, Any], scope: Scope, zone: Bounds, target: Bounds) -> Point | None:
+    """Return where the zone lies on its target, wholly; raises Refusal."""
     if "at" not in fields:
         return None
     with beneath("at"):
-        return pair_of(fields["at"], point_reader(scope))
+        at = pair_of(fields["at"], point_reader(scope))
+        on_target = Bounds(at.x, at.y, at.x + zone.width, at.y + zone.height)
+        if not is_inside_box(on_target, Bounds(0, 0, target.width, target.height)):
+            raise Refusal("off-target", "the tape would stick out of its target")
+        return at

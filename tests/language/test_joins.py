@@ -79,6 +79,8 @@ def test_a_join_without_a_place_leaves_it_open():
         ('at = ["10 / 3", "100 - i * 20 mm / 7"]', "at = [1]", "bad-point"),
         ('at = ["10 / 3", "100 - i * 20 mm / 7"]', "at = [1, [2]]", "wrong-kind"),
         ('side = "reverse"\nat', 'side = "front"\nat', "unknown-word"),
+        ('at = ["10 / 3", "100 - i * 20 mm / 7"]', 'at = ["12 + 1/7", 5]', "off-target"),
+        ('at = ["10 / 3", "100 - i * 20 mm / 7"]', "at = [-1, 5]", "off-target"),
         ("[[joins]]", "[[joins]]\npart = 1", "unknown-key"),
     ],
 )
