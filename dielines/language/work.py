@@ -7,10 +7,10 @@ from typing import Any
 from ..documents import Refusal
 
 #: Panels made, edits done and pairs compared, weighed to about ten microseconds each.
-MAX_WORK = 40_000
+MAX_WORK = 32_000
 PANEL = 14  #: what a panel costs from the map to the part, its lines included
-PART = 30
-EDIT = 8
+PART = 60
+EDIT = 16
 ZONE = 40  #: a zone of tape, with where it lands
 
 
