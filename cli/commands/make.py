@@ -177,5 +177,12 @@ def print_book(book: Book) -> None:
         typer.echo(line)
     assumed = sum(note.code == ASSUMED for note in book.notes)
     if assumed:
-        typer.echo(f"- {assumed} values are typical, not measured by you; {CUT_LIST} names them.")
+        typer.echo(
+            f"- {typical_words(assumed)}; {CUT_LIST} names {'it' if assumed == 1 else 'them'}."
+        )
     typer.echo()
+
+
+def typical_words(count: int) -> str:
+    """Return how many values are typical."""
+    return f"{count} value{' is' if count == 1 else 's are'} typical, not measured by you"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -17,6 +18,8 @@ from .letters import shape_key
 from .outlines import corners_of
 from .spans import Span, measured
 from .worklines import Workline, worklines
+
+_OF_PAGE = re.compile(r"\bpage (\d+)(?=:|$)", re.ASCII)
 
 
 @dataclass(frozen=True)
@@ -136,6 +139,8 @@ def merged_titles(titles: Sequence[str]) -> list[str]:
 
     >>> merged_titles(["page 2: flap", "page 3: flap", "page 4: flap", "page 7: flap", "board"])
     ['pages 2 to 4, 7: flap', 'board']
+    >>> merged_titles(["tag for page 1", "tag for page 2", "tag for page 2"])
+    ['tag for pages 1, 2']
     """
     groups: dict[str, list[int]] = {}
     for title in titles:
@@ -145,18 +150,17 @@ def merged_titles(titles: Sequence[str]) -> list[str]:
 
 
 def _split(title: str) -> tuple[str, int]:
-    """Return *title* with ``#`` for the number of its page, and the number; 0 without one."""
-    front, word, rest = title.partition("page ")
-    digits, colon, words = rest.partition(":")
-    if not word or not colon or not digits.isdecimal():
+    """Return *title* with ``#`` for its page and number, and the number; 0 without one."""
+    match = _OF_PAGE.search(title)
+    if match is None:
         return title, 0
-    return f"{front}#:{words}", int(digits)
+    return f"{title[: match.start()]}#{title[match.end() :]}", int(match[1])
 
 
 def _told(words: str, numbers: Sequence[int]) -> str:
     if not any(numbers):
         return words
-    return words.replace("#", f"page{'s' if len(numbers) > 1 else ''} {_ranges(numbers)}", 1)
+    return words.replace("#", f"page{'s' if len(set(numbers)) > 1 else ''} {_ranges(numbers)}", 1)
 
 
 def _ranges(numbers: Sequence[int]) -> str:

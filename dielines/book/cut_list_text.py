@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from textwrap import wrap
 
 from ..bindings.bound import Note
-from ..lengths import Length, Unit
+from ..lengths import ZERO, Length, Unit, millimetres
 from ..part import Part
 from ..workshop.machine import Machine
 from ..workshop.stock import Stock, caliper_words
@@ -22,7 +22,9 @@ WIDTH = 100
 ASSUMED = "assumed"
 _GRAIN = {"up": "up", "across": "across", "free": "any"}
 _ROLES = {"wrap": "the joint wrap", "lining": "the spine lining", "edges": "edge strips"}
+_TOLD_ONCE = (Work.WINDOW, Work.ROUND_CORNER)  #: not in the tables
 _TITLES, _REMARK = 66, 68  #: columns of the titles of parts, of the remarks on lines
+NEARLY = millimetres("0.01")  #: nobody sees that the middle of a circle is off by less
 _NO_BREAK = "\N{NO-BREAK SPACE}"
 _LENGTH = r"(?:≈ )?\d[\d.]*(?: \d+/\d+|/\d+)?"
 _SIZE = re.compile(rf"\({_LENGTH}, {_LENGTH}\)|{_LENGTH}(?: (?:x|to) {_LENGTH})?(?: (?:in|mm)\b)?")
@@ -61,17 +63,15 @@ def _head(book: Book) -> Iterator[str]:
         )
     yield from _wrapped(
         "Parts with one letter are cut alike. Sizes are across x up, as each part lies in the guide "
-        "with its face towards you; places are measured from the edges of the whole part, those of notches, holes and windows to "
-        "their middle. A line that does not run from edge to edge says where it does: top 1/2 to 2. "
+        "with its face towards you; places are measured from the edges of the whole part, those of "
+        "notches and holes to their middle. At a valley score the paper is folded up towards you, at a "
+        "mountain score back away from you. A line that does not run from edge to edge says where it does: top 1/2 to 2. "
         "≈ stands before what was rounded, to 1/32 in or 0.1 mm."
     )
 
 
 def _parts(book: Book, rows: Sequence[Row]) -> Iterator[str]:
     yield from part_lines(rows, book.units)
-    yield ""
-    thickness = _thickness(book.tape.thickness, book.tape.thickness_is_typical)
-    yield from _wrapped(f"{book.tape.name}, {thickness}", 0, 4)
 
 
 def part_lines(rows: Sequence[Row], units: Unit) -> Iterator[str]:
@@ -150,8 +150,8 @@ def _says_more(row: Row) -> bool:
 def _block(row: Row, rows: Sequence[Row], units: Unit) -> Iterator[str]:
     other = OTHER_UNIT[units]
     sizes = f"{size_words(row, units)} {units}, {size_words(row, other)} {other}"
-    title = merged_titles([entry.title for entry in row.entries])[0]
-    more = ", and others" if len(row.entries) > 1 else ""
+    title, *others = merged_titles([entry.title for entry in row.entries])
+    more = ", and others" if others else ""
     yield from _wrapped(f"{row.letter:<4}{title}{more}: {sizes}", 0, 4)
     yield from (f"    {line}" for line in _mirror_lines(row, rows))
     for note in dict.fromkeys(row.notes):
@@ -187,18 +187,34 @@ def _tables(lines: Sequence[Workline], units: Unit) -> Iterator[str]:
     yield from _table([_from_left(line, units) for line in lines if _is_across(line)], units, 0)
     yield from _table([_from_top(line, units) for line in lines if _is_up(line)], units, 1)
     for line in lines:
+        if line.work is Work.WINDOW:
+            yield from _wrapped(_window_words(line, units), 4, 8)
         if line.work is Work.ROUND_CORNER:
             yield f"    round corner, {line.detail}, radius {shown(line.across.size, units)} {units}"
 
 
+def _window_words(line: Workline, units: Unit) -> str:
+    """Return the size of a window and how far each of its edges lies from that of the part."""
+    sides = (line.across.near, line.across.far, line.up.near, line.up.far)
+    edges = ("left", "right", "top", "bottom")
+    words = [
+        ", ".join(f"{shown(gap, unit)} {edge}" for gap, edge in zip(sides, edges, strict=True))
+        for unit in (units, OTHER_UNIT[units])
+    ]
+    size = shown_sides(line.across.size, line.up.size, units)
+    kind = f"window ({line.detail})" if line.detail else "window"
+    other = OTHER_UNIT[units]
+    return f"{kind} {size} {units}, its edges from those of the part: {words[0]}; in {other}: {words[1]}"
+
+
 def _is_across(line: Workline) -> bool:
     is_at_side = line.edge in ("left", "right")
-    return line.way is not Way.LEVEL and line.work is not Work.ROUND_CORNER and not is_at_side
+    return line.way is not Way.LEVEL and line.work not in _TOLD_ONCE and not is_at_side
 
 
 def _is_up(line: Workline) -> bool:
     is_at_end = line.edge in ("top", "bottom")
-    return line.way is not Way.UPRIGHT and line.work is not Work.ROUND_CORNER and not is_at_end
+    return line.way is not Way.UPRIGHT and line.work not in _TOLD_ONCE and not is_at_end
 
 
 @dataclass(frozen=True)
@@ -223,10 +239,21 @@ def _remark(line: Workline, reach: Span, start: str, units: Unit) -> str:
     if line.way in (Way.UPRIGHT, Way.LEVEL):
         along = "" if reach.is_whole else f"{start} {shown_reach(reach, units)}"
         return ", ".join(filter(None, [_plain(line.name), along]))
+    if line.diameter:
+        return _circle_words(line, units)
     size = shown_sides(line.across.size, line.up.size, units)
     shape = f"{line.way.value}, see the guide" if line.way is not Way.NONE else line.detail
     edge = line.edge and f"in the {line.edge} edge"
     return ", ".join(filter(None, [shape, edge, size]))
+
+
+def _circle_words(line: Workline, units: Unit) -> str:
+    """Return the circle of a round notch: how wide it is and where its middle lies."""
+    place = f"on the {line.edge} edge"
+    off, side = (line.beyond, "outside") if line.beyond > ZERO else (-line.beyond, "inside")
+    if off > NEARLY:
+        place = f"{shown(off, units)} {side} the {line.edge} edge"
+    return f"circle of {shown(line.diameter, units)} across, its middle {place}"
 
 
 def _plain(name: str) -> str:

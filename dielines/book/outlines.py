@@ -26,6 +26,8 @@ class Detail:
     box: Bounds
     first: int
     count: int
+    diameter: float = 0.0  #: of the circle of a round notch, mm
+    beyond: float = 0.0  #: mm; how far outside of its edge the middle of that circle lies
 
     def indices(self, total: int) -> set[int]:
         """Return the vertices at its ends and between, of an outline of *total* segments."""
@@ -58,7 +60,20 @@ def _notch(segments: Sequence[Segment], first: int, count: int, edge: str) -> It
     arcs = [segment.bulge for segment in taken if segment.bulge]
     is_bay = arcs[0] < 0 if count == 1 and arcs else not arcs and _is_bay(taken, edge)
     if is_bay:
-        yield Detail(STYLES[count], edge, _box(taken), first, count)
+        circle = _circle(taken[0]) if arcs else (0.0, 0.0)
+        yield Detail(STYLES[count], edge, _box(taken), first, count, *circle)
+
+
+def _circle(arc: Segment) -> tuple[float, float]:
+    """Return the diameter of the circle of *arc*, and how far its middle lies from the chord.
+
+    The middle lies on the other side than the arc where that is less than half a
+    circle. With the chord c and the bulge b: diameter c (1 + b^2) / 2b, distance
+    c (1 - b^2) / 4b (plane geometry; the bulge is the tangent of a quarter of the angle).
+    """
+    chord = math.dist(arc.start, arc.end)
+    bulge = abs(float(arc.bulge))
+    return chord * (1 + bulge**2) / (2 * bulge), chord * (1 - bulge**2) / (4 * bulge)
 
 
 def _continues(before: Segment, after: Segment, edge: str) -> bool:

@@ -1,8 +1,7 @@
 """Where something lies on a part, measured from opposite edges as one does with a ruler.
 
-What lies before, the thing itself and what lies behind it always add up to the
-size of the part: exactly, and also as they are shown (rule of the trade: what
-is listed from both edges agrees).
+What lies before, the thing itself and what lies behind it add up to the size of
+the part exactly. As they are shown each is rounded by itself.
 """
 
 from __future__ import annotations
@@ -16,7 +15,6 @@ from ..paths import Bounds, Number
 
 FINEST = 32  #: the finest fraction of an inch that is listed, as on a ruler
 OTHER_UNIT: dict[Unit, Unit] = {"in": "mm", "mm": "in"}
-STEPS: dict[Unit, Fraction] = {"in": MM_PER_UNIT["in"] / FINEST, "mm": Fraction(1, 10)}
 FINEST_MARK = MM_PER_UNIT["in"] / 64  #: mm
 NOTHING = 1e-6  #: mm; what a float may be off
 
@@ -90,21 +88,13 @@ def shown_sides(across: Length, up: Length, unit: Unit) -> str:
 def shown_from_edges(span: Span, unit: Unit) -> tuple[str, str]:
     """Return where something without size lies: from the left or top, from the right or bottom.
 
-    Both add up to the size of the part as it is shown, so where that is rounded the
-    second may be off by a whole step (1/32 in, 0.1 mm) instead of half a one.
+    Each is rounded by itself, so that one distance is shown alike wherever it stands.
 
     >>> third = Length(Fraction(254, 30))
     >>> shown_from_edges(Span(third, third * 0, third * 2), "in")
     ('≈ 11/32', '≈ 21/32')
     """
-    step = STEPS[unit]
-    total, near = (round(length.mm / step) for length in (span.total, span.near))
-    return _marked(near * step, span.near, unit), _marked((total - near) * step, span.far, unit)
-
-
-def _marked(mm: Fraction, exact: Length, unit: Unit) -> str:
-    words = shown(Length(mm), unit)
-    return words if mm == exact.mm else f"≈ {words}"
+    return shown(span.near, unit), shown(span.far, unit)
 
 
 def shown_reach(span: Span, unit: Unit) -> str:

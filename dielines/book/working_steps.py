@@ -42,11 +42,11 @@ def _reinforcement_steps(book: Book) -> Iterator[str]:
         if target is not None:
             title = entry.title.removesuffix(f": {entry.role}")
             where = _covering(entry, target.part, book)
-            found.setdefault((entry.letter, where), []).append(f"{title}:")
+            found.setdefault((entry.letter, where), []).append(title)
     for (letter, where), titles in found.items():
         for title in merged_titles(titles):
             kind = "backing" if title.startswith(BACKING) else "reinforcement"
-            of = title.removeprefix(BACKING).rstrip(":")
+            of = title.removeprefix(BACKING)
             yield f"{kind} ({letter}) of {of}, {where}; before folding"
 
 

@@ -9,12 +9,12 @@ from enum import Enum
 from itertools import chain
 
 from ..drawing import Item, Layer
-from ..lengths import ZERO
+from ..lengths import ZERO, Length
 from ..part import LineKind, Part, Purpose, exact_length
 from ..part_drawing import scores_of
 from ..paths import Bounds, Path, bounds_of, segment_length
 from .outlines import Detail, notches_of, roundings_of
-from .spans import Span, spans
+from .spans import Span, measured, spans
 
 
 class Work(Enum):
@@ -61,6 +61,8 @@ class Workline:
     detail: str = ""
     name: str = ""  #: the panels that a line parts
     edge: str = ""  #: the side of the part that a notch opens to
+    diameter: Length = ZERO  #: of the circle of a round notch
+    beyond: Length = ZERO  #: how far outside of its edge the middle of that circle lies
 
 
 def worklines(part: Part) -> tuple[Workline, ...]:
@@ -137,7 +139,15 @@ def _is_circle(ring: Path, box: Bounds) -> bool:
 
 
 def _notch(notch: Detail, page: Bounds) -> Workline:
-    return Workline(Work.NOTCH, Way.NONE, *spans(notch.box, page), notch.style, edge=notch.where)
+    return Workline(
+        Work.NOTCH,
+        Way.NONE,
+        *spans(notch.box, page),
+        notch.style,
+        edge=notch.where,
+        diameter=measured(notch.diameter),
+        beyond=measured(notch.beyond),
+    )
 
 
 def _round_corner(arc: Detail, page: Bounds) -> Workline:

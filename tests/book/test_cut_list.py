@@ -11,7 +11,13 @@ import pytest
 from dielines.book.book import Book
 from dielines.book.composing import compose
 from dielines.book.cut_list import as_json, cut_list, merged_titles, rows_of
-from dielines.book.cut_list_text import WIDTH, cut_list_text, part_lines, work_lines
+from dielines.book.cut_list_text import (
+    WIDTH,
+    cut_list_text,
+    letter_lines,
+    part_lines,
+    work_lines,
+)
 from dielines.book.from_file import book_source
 from dielines.book.join_words import join_words
 from dielines.book.reading import book_document
@@ -146,6 +152,60 @@ def test_holes_windows_slits_and_round_corners_are_listed():
     assert re.search(r"hole +12 +78 ", text)
     assert re.search(r"hole +7 +53 ", text)
     assert "radius 6 mm" in text
+
+
+def test_a_window_tells_its_four_edges_once_in_both_units():
+    row = custom(HOLED.replace("margin = 20", "margin = [7, 11, 13, 17]"))
+    (line,) = [line for line in row.worklines if line.work is Work.WINDOW]
+    text = " ".join("\n".join(work_lines([row], "mm")).split())
+    assert text.count("window") == 1
+    sides = {"left": line.across.near, "right": line.across.far, "top": line.up.near,
+             "bottom": line.up.far}  # fmt: skip
+    assert len(set(sides.values())) == 4
+    assert {side / millimetres(1) for side in sides.values()} == {7, 11, 13, 17}
+    for word, gap in sides.items():
+        assert f"{gap / millimetres(1)} {word}" in text
+
+
+def test_a_round_notch_tells_its_circle_and_on_a_mat_that_it_lies_outside(composed):
+    book = composed(settings=["usual.mat_border=1/4", "usual.notch=1"])
+    rows = cut_list(book)
+    letters = {row.entries[0].key: row.letter for row in rows}
+    page = " ".join("\n".join(letter_lines(rows, letters["page-1"], "in")).split())
+    assert page.count("circle of 1 across, its middle on the left edge") == 2
+    mat = next(letter for key, letter in letters.items() if key.startswith("mat-1-"))
+    told = " ".join("\n".join(letter_lines(rows, mat, "in")).split())
+    assert "circle of 1 1/2 across, its middle 1/4 outside the" in told  # both grow by the border
+
+
+def test_a_distance_reads_alike_from_either_edge(composed):
+    text = cut_list_text(composed(), WORKSHOP.machine)
+    scores = re.findall(r" score +(\S.*?)  +(\S.*?)  +(\S.*?)  +(\S.*?)  ", text)
+    shown: dict[str, set[str]] = {}
+    for near, far, other_near, other_far in scores:
+        shown.setdefault(near, set()).add(other_near)
+        shown.setdefault(far, set()).add(other_far)
+    assert len(shown) > 8
+    assert {inch: mm for inch, mm in shown.items() if len(mm) > 1} == {}
+
+
+def test_others_are_spoken_of_only_where_there_are_others(composed):
+    text = cut_list_text(composed(), WORKSHOP.machine)
+    (leaf,) = [line for line in text.splitlines() if re.match(r"\w+ +page 3: plain leaf: ", line)]
+    assert "others" not in leaf
+    held = 'holds={what="tag", size="2 x 3", thick="9 pt", count=2}'
+    book = composed(settings=[f"page.{number}.{held}" for number in (2, 3, 4)])
+    heads = [
+        line for line in cut_list_text(book, WORKSHOP.machine).splitlines() if "tag for" in line
+    ]
+    assert heads
+    assert all("tag for pages 2 to 4" in line and "others" not in line for line in heads)
+
+
+def test_no_heading_of_the_parts_stands_empty(composed):
+    text = cut_list_text(composed(), WORKSHOP.machine).partition("PARTS\n")[2]
+    heads = [block.splitlines() for block in text.partition("SCORES")[0].strip().split("\n\n")]
+    assert all(any(re.match(r"[A-Z]{1,2} +\d", line) for line in block) for block in heads)
 
 
 SLIT = """template = "slit"
@@ -293,6 +353,7 @@ def test_boards_are_told_by_their_edges_in_the_book_and_not_by_left_and_right(co
 
 def test_titles_that_differ_in_their_page_only_are_told_together():
     titles = [f"page {n}: flap" for n in (9, 2, 3, 4, 7, 8)]
+    assert merged_titles(["page 3: card", "page 3: card"]) == ["page 3: card"]
     assert merged_titles([*titles, "page 11: side pocket", "spine board"]) == [
         "pages 2 to 4, 7 to 9: flap", "page 11: side pocket", "spine board",
     ]  # fmt: skip

@@ -1,5 +1,6 @@
 """Notches, round corners and the corners that are left of an outline."""
 
+import math
 from fractions import Fraction
 
 import pytest
@@ -39,6 +40,22 @@ def test_a_notch_is_found_in_any_edge(style, edge):
     sides = sorted(map(float, (notch.box.width, notch.box.height)))
     depth = 5.0 if style == "square" else float(SEVENTH)
     assert sides == pytest.approx([depth, float(2 * SEVENTH)])
+
+
+# Plane geometry: an arc of the angle a over the chord c has the bulge tan(a / 4), the radius
+# c / (2 sin(a / 2)), and its middle at radius x cos(a / 2) from the chord.
+@pytest.mark.parametrize("angle_deg", [40, 110, 180, 250])
+def test_a_round_notch_tells_its_circle_and_how_far_outside_the_middle_lies(angle_deg):
+    half = math.radians(angle_deg / 2)
+    vertices = [Vertex(90, BEFORE, -math.tan(half / 2)), Vertex(90, AFTER)]
+    (notch,) = notches_of(outline(vertices))
+    radius = float(SEVENTH) / math.sin(half)
+    assert notch.diameter == pytest.approx(2 * radius)
+    assert notch.beyond == pytest.approx(radius * math.cos(half), abs=1e-9)
+
+
+def test_a_notch_that_is_not_round_has_no_circle():
+    assert [notches_of(outline(BAYS[style]))[0].diameter for style in ("vee", "square")] == [0, 0]
 
 
 @pytest.mark.parametrize("shape", NO_BAYS)

@@ -12,6 +12,7 @@ import pytest
 from dielines.drawing import Drawing, Group, Item, Layer
 from dielines.formats.kinds import formats, read_file
 from dielines.paths import rectangle, translated
+from dielines_cli.commands.make import typical_words
 from dielines_cli.main import main
 
 LAKE = """units = "in"
@@ -153,6 +154,11 @@ def test_what_a_person_should_know_is_told_and_what_was_assumed_is_counted(capsy
     assumed = Path("lake/cut-list.txt").read_text("utf-8").partition("ASSUMED")[2]
     assert assumed.partition("MIND")[0].count("\n- ") == count
     assert "measure yours" not in said
+
+
+def test_one_value_is_and_two_are():
+    assert typical_words(1).split()[:3] == ["1", "value", "is"]
+    assert typical_words(2).split()[:3] == ["2", "values", "are"]
 
 
 def test_a_file_that_reads_back_differently_ends_in_1_and_leaves_nothing(monkeypatch, capsys):
