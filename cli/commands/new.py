@@ -10,7 +10,12 @@ from dielines.lengths import Unit
 USUAL_PHOTO = {"in": "4 x 6", "mm": "100 x 150"}
 
 
+#: What is left over is told in our own words: most often a size that is not in quotes.
+CONTEXT_SETTINGS = {"allow_extra_args": True}
+
+
 def command(
+    context: typer.Context,
     file: Annotated[Path, typer.Argument(help="The book file to write; its name ends in .toml.")],
     photo: Annotated[
         str | None, typer.Option(help='The photos that it is made for, across x up: "5 x 7".')
@@ -33,6 +38,8 @@ def command(
     from dielines.errors import UsageError
     from dielines.files import write_all
 
+    if context.args:
+        raise UsageError(_left_over(file, context.args, photo, page))
     if photo and page:
         raise UsageError("one size drives all others: give --photo or --page, not both")
     if file.suffix != ".toml":
@@ -48,6 +55,17 @@ def command(
     write_all(file.parent, {file.name: text.encode()})
     typer.echo(f"{file} is a book of {pages} pages for {size} {units}. Edit it, then run:")
     typer.echo(f"  dielines make {file}")
+
+
+def _left_over(file: Path, more: list[str], photo: str | None, page: str | None) -> str:
+    """Return what to do about words that belong to no option."""
+    words = " ".join([*([] if file.suffix == ".toml" else [str(file)]), *more])
+    option = "--page" if page else "--photo"
+    size = f"{photo or page or '5'} x 7"
+    return (
+        f"{words[:60]!r} belongs to no option. A text with spaces stands in quotes: "
+        f'{option} "{size}"'
+    )
 
 
 def _title(file: Path) -> str:

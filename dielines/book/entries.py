@@ -12,6 +12,8 @@ from ..fields import name_of_kind
 P = ParamSpec("P")
 T = TypeVar("T")
 
+#: keys that stand without a header
+BOOK_KEYS = ("title", "units", "size", "binding", "pages", "mats", "extra_page")
 SHOWN = 60  #: characters of a stranger's word that a message shows
 
 
@@ -54,12 +56,21 @@ def taken(entries: Entries, key: str, otherwise: T, reader: Callable[[object], T
     return otherwise if value is None else value
 
 
+def above_headers(key: str) -> str:
+    """Return what to do about a key of the whole book that stands below a header, or nothing."""
+    if key not in BOOK_KEYS:
+        return ""
+    return f"{key} is said of the whole book: write it above the first [header]."
+
+
 def check_keys(entries: Entries, known: Collection[str]) -> None:
     """Report every entry whose key is none of *known*."""
     for key, given in entries.items():
         if key not in known:
-            hint = suggestion(key, known)
+            is_below = len(given.place.keys) > 1 and key in BOOK_KEYS
+            hint = "" if is_below else suggestion(key, known)
             remedy = "" if hint else f"There are: {', '.join(known)}."
+            remedy = above_headers(key) if is_below else remedy
             given.place.report_key("unknown-key", f"unknown key {key[:SHOWN]!r}{hint}", remedy)
 
 

@@ -10,7 +10,7 @@ from typing import Any
 from ..documents import Place, Refusal, suggestion
 from ..fields import Kind, is_kind, name_of_kind
 from ..sizes.values import text_of
-from .entries import SHOWN, Entries, Given, entries_of, read, tables_of
+from .entries import SHOWN, Entries, Given, above_headers, entries_of, read, tables_of
 from .listing import Listed, read_listing
 from .page_keys import OWN_KEYS, Context, page_request
 from .request import PageRequest
@@ -113,10 +113,10 @@ def _check_parameter(
 ) -> None:
     """Report a key that *kind* has not, or a value that no parameter can have."""
     if parameters is not None and key not in parameters:
-        hint = suggestion(key, {*parameters, *OWN_KEYS} - {*SET_BY_BOOK})
-        given.place.report_key(
-            "unknown-key", f"{spoken(kind or '')!r} has no {key[:SHOWN]!r}{hint}"
-        )
+        remedy = above_headers(key)
+        hint = "" if remedy else suggestion(key, {*parameters, *OWN_KEYS} - {*SET_BY_BOOK})
+        message = f"{spoken(kind or '')!r} has no {key[:SHOWN]!r}{hint}"
+        given.place.report_key("unknown-key", message, remedy)
     elif isinstance(given.value, Decimal) and not given.value.is_finite():
         given.place.report("not-finite", f"{given.value} is not a finite number")
     elif not (is_kind(given.value, Kind.SIZE) or is_kind(given.value, Kind.FLAG)):

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from textwrap import wrap
 
 from ..documents import suggestion
 from ..errors import UsageError
 from ..part import Part
 from .book import Book, BookPart
+from .cut_list import merged_titles
 from .words import spoken
+
+_WIDTH = 98
 
 
 @dataclass(frozen=True)
@@ -40,17 +44,40 @@ def piece_named(book: Book, wanted: str) -> Piece:
     return piece_from(next(entry for entry in book.parts if entry.letter == letter))
 
 
-def letter_named(names: dict[str, str], wanted: str) -> str:
-    """Return the letter of what *wanted* says, as one says it; raises UsageError."""
+def letter_named(names: Mapping[str, str], wanted: str) -> str:
+    """Return the letter of what *wanted* says, as one says it.
+
+    Raises UsageError with the letters and names that there are: those with *wanted*
+    in their names, or all.
+    """
     known = {spoken(name): letter for name, letter in names.items()}
-    if spoken(wanted) not in known:
-        hint = suggestion(spoken(wanted), known) or f"; there are {_listed(names.values())}"
-        raise UsageError(f"no part is called {wanted[:60]!r}{hint}")
-    return known[spoken(wanted)]
+    if spoken(wanted) in known:
+        return known[spoken(wanted)]
+    titles: dict[str, list[str]] = {}
+    for name, letter in names.items():
+        if name != letter:
+            titles.setdefault(letter, []).append(name)
+    near = {letter: told for letter, told in titles.items() if _says(told, wanted)}
+    hint = "" if near else suggestion(spoken(wanted), known)
+    lines = [f"no part is called {wanted[:60]!r}{hint or '. There are:'}"]
+    raise UsageError("\n".join([*lines, *_listed(near or titles)]))
 
 
-def _listed(letters: Iterable[str]) -> str:
-    return ", ".join(dict.fromkeys(letters))
+def _says(names: Iterable[str], wanted: str) -> bool:
+    words = spoken(wanted)
+    return bool(words) and any(words in spoken(name) for name in names)
+
+
+def _listed(titles: Mapping[str, Sequence[str]]) -> Iterator[str]:
+    """Yield each letter with the names of its parts; a key is left out beside its title."""
+    for letter, names in titles.items():
+        spaced = [name for name in names if " " in name] or names
+        yield from wrap(
+            f"{letter:<4}{'; '.join(merged_titles(spaced))}",
+            _WIDTH,
+            initial_indent="  ",
+            subsequent_indent=" " * 6,
+        )
 
 
 def piece_from(entry: BookPart) -> Piece:

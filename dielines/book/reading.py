@@ -11,7 +11,7 @@ from ..errors import BookError, Defect
 from ..lengths import ZERO, Unit
 from ..sizes.values import choice_of, size_of, text_of
 from ..workshop.sizes import Size
-from .entries import Entries, Given, check_keys, entries_of, read, taken
+from .entries import BOOK_KEYS, Entries, Given, check_keys, entries_of, read, taken
 from .page_keys import Context
 from .pages import read_pages
 from .request import BookRequest, Half, Mats, SizeKind, SizeRule
@@ -19,10 +19,7 @@ from .syntax_remedies import with_remedies
 from .tables import read_ignore, read_make, read_paper, read_spine, read_usual
 from .words import Words, name_of
 
-KEYS = (
-    "title", "units", "size", "binding", "pages", "mats", "extra_page",
-    "page", "every", "usual", "spine", "paper", "make", "ignore",
-)  # fmt: skip
+KEYS = (*BOOK_KEYS, "page", "every", "usual", "spine", "paper", "make", "ignore")
 REQUIRED = {
     "units": 'Write units = "in" or units = "mm".',
     "size": 'Write size = "photo 5 x 7", or the size of a page, board or sheet.',

@@ -40,6 +40,8 @@ class ChangedDocument(Document):
             found = {path: at for path, at in found.items() if path[: len(keys)] != keys}
             place = (self._last_line + number, 1)
             found[keys] = Position(place, place)
+            for length in range(1, len(keys)):  # a table that only the setting makes
+                found.setdefault(keys[:length], Position(place, place))
         return found
 
     @property

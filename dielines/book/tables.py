@@ -9,7 +9,7 @@ from ..documents import Place, suggestion
 from ..lengths import Length, Unit, inches, millimetres, show
 from ..sizes.usual import UsualSizes, conflicts, usual_override, usual_sizes
 from ..sizes.values import choice_of, count_of, size_said, text_of, within
-from .entries import SHOWN, Given, check_keys, read, table_of, taken
+from .entries import BOOK_KEYS, SHOWN, Given, above_headers, check_keys, read, table_of, taken
 from .request import Rule
 from .words import Words
 
@@ -23,6 +23,10 @@ def read_usual(place: Place, value: object, units: Unit) -> UsualSizes:
     entries = table_of(place, value, "usual")
     overrides: dict[str, Length | str] = {}
     for name, given in entries.items():
+        if name in BOOK_KEYS:
+            message = f"no usual size is called {name!r}"
+            given.place.report_key("unknown-key", message, above_headers(name))
+            continue
         changed = read(given.place, usual_override, name, given.value, units)
         if changed is not None:
             overrides[name] = changed
@@ -73,7 +77,10 @@ def read_ignore(place: Place, value: object, words: Words) -> Mapping[str, str]:
     """Return the reason that ``[ignore]`` gives for each rule that shall be silent."""
     reasons = {}
     for rule, given in table_of(place, value, "ignore").items():
-        if words.rules is not None and rule not in words.rules:
+        if rule in BOOK_KEYS:
+            message = f"no rule is called {rule!r}"
+            given.place.report_key("unknown-rule", message, above_headers(rule))
+        elif words.rules is not None and rule not in words.rules:
             hint = suggestion(rule, words.rules)
             given.place.report_key("unknown-rule", f"no rule is called {rule[:SHOWN]!r}{hint}")
         reason = read(given.place, text_of, given.value)

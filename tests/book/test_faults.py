@@ -246,6 +246,51 @@ def test_a_slip_in_the_writing_is_told_with_what_to_do(tmp_path, words, line, wo
     assert (fault.code, word in fault.remedy) == ("not-toml", True)
 
 
+@pytest.mark.parametrize(
+    ("text", "line", "word"),
+    [
+        ('title = "Lake\nunits = "in"\n', 1, "quote is missing"),
+        ('units = "in"\ntitle = "Lake', 2, "quote is missing"),
+        ('title = \'Lake\nunits = "in"\n\n', 1, "quote is missing"),
+        ('units = "in"\npages = ["flap]\n', 2, "quote is missing"),
+        ('pages = ["flap",\n  "flap"\nunits = "in"\n', 3, "] is missing"),
+        ('pages = ["flap"\n[page.1]\nflap = 2\n', 2, "] is missing"),
+        ('units = "in"\npages = ["flap"', 2, "] is missing"),
+        ('pages = ["flap" "flap"]\n', 1, "comma or a quote is missing"),
+        ('pages = ["flap, "flap"]\n', 1, "comma or a quote is missing"),
+    ],
+)
+def test_a_missing_sign_is_told_by_its_name(tmp_path, words, text, line, word):
+    path = tmp_path / "book.toml"
+    path.write_text(text, "utf-8")
+    with pytest.raises(BookError) as caught:
+        read_book(path, words)
+    (fault,) = caught.value.faults
+    assert (fault.code, fault.line) == ("not-toml", line)
+    assert word in fault.message
+    assert fault.remedy
+    assert "illegal" not in fault.message
+
+
+def test_the_end_of_a_list_is_missed_with_the_line_that_begins_it(tmp_path, words):
+    path = tmp_path / "book.toml"
+    path.write_text('units = "in"\npages = [\n"flap",\n"flap"\nmats = "none"\n', "utf-8")
+    with pytest.raises(BookError) as caught:
+        read_book(path, words)
+    assert "line 2" in caught.value.faults[0].remedy
+
+
+@pytest.mark.parametrize("header", ["spine", "make", "paper", "usual", "ignore", "page.1"])
+def test_a_key_of_the_whole_book_below_a_header_is_told_to_stand_above(read, header):
+    text = book_text() + f'[{header}]\nextra_page = "back half"\n'
+    with pytest.raises(BookError) as caught:
+        read(text)
+    (fault,) = caught.value.faults
+    assert (fault.line, fault.field.endswith("extra_page")) == (6, True)
+    assert "above the first" in fault.remedy
+    assert "did you mean" not in fault.message
+
+
 def test_a_file_that_is_not_there_is_no_traceback(tmp_path, words):
     with pytest.raises(BookError, match=r"nowhere\.toml"):
         read_book(tmp_path / "nowhere.toml", words)

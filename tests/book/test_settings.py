@@ -129,3 +129,10 @@ def test_all_settings_that_say_nothing_are_told_at_once(document):
 )
 def test_a_setting_is_read_as_in_the_file_or_as_plain_text(text, value):
     assert value_of(text) == value
+
+
+def test_a_table_that_only_a_setting_makes_is_told_by_the_setting(document, words):
+    (fault,) = faults_of(document(BOOK), words, "page.33.flap=2")
+    assert fault == ("--set page.33.flap=2", 0, "page 33", "not-a-page")
+    (fault,) = faults_of(document(BOOK), words, "page.2.depth=3", 'every."flop".gusset=2')
+    assert fault[:2] == ('--set every."flop".gusset=2', 0)

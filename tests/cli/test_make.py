@@ -128,6 +128,25 @@ def test_one_part_alone_comes_with_its_rows_of_the_cut_list(capsys):
     assert [line for line in scores if line not in again] == []
 
 
+def test_a_word_that_names_many_parts_lists_them_with_their_letters(capsys):
+    main(["make", "lake.toml"])
+    capsys.readouterr()
+    for source in ("lake.toml", "lake/sizes.toml"):
+        assert main(["make", source, "--only", "flap"]) == 2
+        lines = capsys.readouterr().err.splitlines()[1:]
+        assert any(re.match(r"  C +page 2: flap", line) for line in lines)
+        assert not any("plain leaf" in line or "board" in line for line in lines)
+        assert main(["make", source, "--only", "zzzz"]) == 2
+        lines = capsys.readouterr().err.splitlines()[1:]
+        starts = {line.split()[0] for line in lines if line[2] != " "}
+        assert starts == set(re.findall(r"^\[parts\.(\w+)\]", sizes(), re.MULTILINE))
+        assert max(map(len, lines)) <= 100
+
+
+def sizes() -> str:
+    return Path("lake/sizes.toml").read_text("utf-8")
+
+
 def test_what_is_set_at_the_command_line_goes_before_the_book():
     main(["make", "lake.toml", "--out", "a"])
     assert main(["make", "lake.toml", "--out", "b", "--set", "page.2.flap=2 1/2"]) == 0

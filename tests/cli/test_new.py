@@ -73,3 +73,18 @@ def test_what_no_book_can_be_ends_in_2_and_writes_nothing(folder, capsys, argume
     assert captured.err.strip()
     assert captured.out == ""
     assert sorted(path.name for path in folder.rglob("*")) == before
+
+
+@pytest.mark.parametrize(
+    "words",
+    [["lake.toml", "--photo", "5", "x", "7"], ["--photo", "5", "x", "7", "lake.toml"],
+     ["lake.toml", "--page", "5", "x", "7"]],
+    ids=" ".join,
+)  # fmt: skip
+def test_a_size_without_quotes_is_told_how_it_is_written(folder, capsys, words):
+    assert main(["new", *words]) == 2
+    error = capsys.readouterr().err
+    option = "--page" if "--page" in words else "--photo"
+    assert f'{option} "5 x 7"' in error
+    assert len(error.splitlines()) == 1
+    assert not (folder / "lake.toml").exists()
