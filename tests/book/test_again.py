@@ -140,7 +140,7 @@ def test_a_name_that_is_none_is_told_with_what_there_is(folder):
     made(folder)
     with pytest.raises(UsageError, match="page 2"):
         again(folder, "pgae 2")
-    with pytest.raises(UsageError, match="A, B"):
+    with pytest.raises(UsageError, match=r"A   page 1: side pocket\n  B   page 1: reinforcement"):
         again(folder, "something else entirely")
 
 
