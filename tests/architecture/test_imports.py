@@ -45,7 +45,14 @@ BELOW: dict[str, tuple[str, ...]] = {
     "bindings": ("sizes",),
     "machine_files": ("formats", "dashes", "turning", "workshop"),
     "book": ("bindings", "offsets", "part_drawing", "machine_files"),
-    "cli": ("book", "files", "proof_piece"),
+    # what is folded and bound, and what must hold of it
+    "folding": ("book",),
+    "taping": ("folding",),
+    "tolerance": ("folding",),
+    "checks": ("folding", "taping", "tolerance"),
+    "models": ("folding",),
+    "pictures": ("checks", "models"),
+    "cli": ("pictures", "files", "proof_piece"),
 }
 NAMELESS = {"utils", "util", "helpers", "helper", "misc", "common", "core", "stuff", "tools"}
 GEOMETRY = {"math", "dielines.paths", "shapely", "numpy", "ezdxf", "svgwrite", "cairosvg"}

@@ -1,0 +1,1 @@
+"""Folded parts and bound books: order of layers, places, heights, thickness."""

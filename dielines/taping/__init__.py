@@ -1,0 +1,1 @@
+"""Which strips of the tapes that a person owns fill each zone of tape."""

@@ -1,0 +1,1 @@
+"""How errors of cutting, scoring and taping add up in a book."""
