@@ -5,12 +5,13 @@
     ├── TemplateError      the template's author
     ├── BookError          the person with the book file or the workshop file
     ├── ForeignFileError   whoever sent the SVG or DXF file
+    ├── DoesNotHold        the person with the book file: it would not fold, fit or hold
     ├── UsageError         the person at the command line
     ├── MissingLibrary     whoever looks after this machine
     └── Defect             us: a file that we wrote did not read back as it should
 
-All but the first and the last two carry *faults*: every fault of a file at
-once, each with its place. Only the command line turns them into exit codes.
+The three kinds that are about a file carry *faults*: every fault of it at once,
+each with its place. Only the command line turns them into exit codes.
 """
 
 from __future__ import annotations
@@ -77,6 +78,10 @@ class BookError(FaultyFile):
 
 class ForeignFileError(FaultyFile):
     """An SVG or DXF file that cannot be read as what it claims to be."""
+
+
+class DoesNotHold(DielinesError):
+    """A book that can be read and drawn, and would not fold, fit or hold once it is cut."""
 
 
 class UsageError(DielinesError):

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from dielines.book.outputs import Outputs
     from dielines.book.pieces import Piece
     from dielines.book.previews import Preview
+    from dielines.checks.checking import Report
     from dielines.documents import Document
     from dielines.lengths import Unit
 
@@ -44,7 +45,7 @@ def command(
         typer.Option(metavar="png|pdf", help="Also the guide as a picture, or to print at 1:1."),
     ] = None,
 ) -> None:
-    """Make all files of a book, each checked and read back.
+    """Make all files of a book: checked first, then each read back.
 
     Beside the files to cut there is a guide with all layers and names, the cut
     list, and sizes.toml: keep that, and one spoiled part can be made again.
@@ -107,22 +108,59 @@ def _make_from_book(
     from dielines.book.from_file import book_source
     from dielines.book.outputs import book_files, piece_files
     from dielines.book.pieces import piece_named
+    from dielines.checks.checking import check_book
+    from dielines.checks.registry import rules
+    from dielines.folding.folded_book import FoldedBook
 
     name = Path(document.name).stem
-    source = book_source(document, settings, workshop)
+    source = book_source(document, settings, workshop, rules())
     stage("Composing")
     book = compose(source.request, source.workshop, source.library)
+    piece = piece_named(book, only) if only else None
+    stage("Folding and checking")
+    report = check_book(FoldedBook(book, source.workshop))
+    refuse_unsound(book, report)
     stage("Drawing, writing and reading back")
     folder = out or Path(name)
-    if only:
-        piece = piece_named(book, only)
+    if piece:
         outputs = _written(folder, piece_files(name, piece, source.workshop.machine), also)
         print_letter(book, piece)
     else:
         refuse_other_book(folder, name)
         outputs = _written(folder, book_files(name, book, source.workshop.machine), also)
         print_book(book)
+        print_found(book, report, document.name)
     print_outputs(folder, outputs)
+
+
+def refuse_unsound(book: Book, report: Report) -> None:
+    """Raise DoesNotHold where the checks found an error, with all of them."""
+    from dielines.checks.checking import Report
+    from dielines.checks.finding import Severity
+    from dielines.checks.report_text import report_lines, summary
+    from dielines.errors import DoesNotHold
+
+    if not report.holds:
+        errors = Report(report.of(Severity.ERROR), ())
+        lines = [
+            *report_lines(book, errors),
+            f"{book.title}: {summary(errors)}; nothing is written",
+        ]
+        raise DoesNotHold("\n".join(lines))
+
+
+def print_found(book: Book, report: Report, file: str) -> None:
+    """Print the warnings that the checks gave, and how many remarks there are."""
+    from dielines.checks.checking import Report
+    from dielines.checks.finding import Severity
+    from dielines.checks.report_text import report_lines
+
+    for line in report_lines(book, Report(report.of(Severity.WARNING), report.silenced)):
+        typer.echo(line)
+    remarks = len(report.of(Severity.REMARK))
+    if remarks:
+        plural = "s" if remarks > 1 else ""
+        typer.echo(f"- The checks have {remarks} remark{plural}: dielines check {file}\n")
 
 
 def _written(folder: Path, outputs: Outputs, also: list[str]) -> Outputs:

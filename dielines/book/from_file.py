@@ -30,16 +30,21 @@ class BookSource:
 
 
 def book_source(
-    document: Document, settings: Sequence[str] = (), workshop_file: FilePath | None = None
+    document: Document,
+    settings: Sequence[str] = (),
+    workshop_file: FilePath | None = None,
+    rules: Collection[str] | None = None,
 ) -> BookSource:
     """Return what the book in *document* asks for, with *settings* (KEY=VALUE) in its place.
+
+    *rules* are the checks that it may ignore; None takes any name.
 
     Raises BookError with all faults of the book or of the workshop file,
     TemplateError for a faulty template beside the book.
     """
     path = FilePath(document.name)
     library = library_beside(path.parent)
-    words = Words(page_kinds(library), list(bindings()))
+    words = Words(page_kinds(library), list(bindings()), rules=rules)
     request = read_request(with_settings(document, settings) if settings else document, words)
     request.document.settle()
     return BookSource(request, load_workshop(workshop_file, path, request.units), library)

@@ -11,7 +11,7 @@ from ..sizes.usual import UsualSizes, conflicts, usual_override, usual_sizes
 from ..sizes.values import choice_of, count_of, size_said, text_of, within
 from .entries import BOOK_KEYS, SHOWN, Given, above_headers, check_keys, read, table_of, taken
 from .request import Rule
-from .words import Words
+from .words import Words, spoken
 
 MOST_COPIES = 1000
 MOST_SPARES = 100
@@ -76,14 +76,15 @@ def read_make(place: Place, value: object) -> tuple[int, int]:
 def read_ignore(place: Place, value: object, words: Words) -> Mapping[str, str]:
     """Return the reason that ``[ignore]`` gives for each rule that shall be silent."""
     reasons = {}
+    known = {spoken(rule): rule for rule in words.rules or ()}
     for rule, given in table_of(place, value, "ignore").items():
         if rule in BOOK_KEYS:
             message = f"no rule is called {rule!r}"
             given.place.report_key("unknown-rule", message, above_headers(rule))
-        elif words.rules is not None and rule not in words.rules:
-            hint = suggestion(rule, words.rules)
+        elif words.rules is not None and spoken(rule) not in known:
+            hint = suggestion(spoken(rule), known)
             given.place.report_key("unknown-rule", f"no rule is called {rule[:SHOWN]!r}{hint}")
         reason = read(given.place, text_of, given.value)
         if reason is not None:
-            reasons[rule] = reason
+            reasons[known.get(spoken(rule), rule)] = reason
     return reasons

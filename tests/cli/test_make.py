@@ -316,7 +316,7 @@ def test_nothing_is_said_of_progress_where_nobody_watches(capsys):
 def test_each_stage_is_told_to_who_watches(monkeypatch, capsys):
     monkeypatch.setattr(sys.stderr, "isatty", lambda: True, raising=False)
     main(["make", "lake.toml"])
-    assert len(capsys.readouterr().err.splitlines()) == 2
+    assert len(capsys.readouterr().err.splitlines()) == 3
 
 
 @pytest.mark.parametrize(("word", "start"), [("png", b"\x89PNG"), ("pdf", b"%PDF")])
