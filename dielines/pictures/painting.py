@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from typing import TYPE_CHECKING, Any
 
@@ -55,7 +55,14 @@ class Painting:
     fills: tuple[Fill, ...]
     lines: Mapping[EdgeKind, tuple[Line, ...]]
     hidden: tuple[Line, ...]
-    bounds: tuple[float, float, float, float]
+    bounds: tuple[float, float, float, float]  #: left, bottom, right, top
+
+    def around(self, points: Iterable[Sequence[float]]) -> Painting:
+        """Return the same painting with bounds that hold *points* as well."""
+        left, bottom, right, top = self.bounds
+        across, up = zip(*points, strict=True)
+        box = (min(left, *across), min(bottom, *up), max(right, *across), max(top, *up))
+        return replace(self, bounds=box)
 
 
 def painting(

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from ..book.join_words import panel_words
 from ..folding.folded_part import FoldedPart
 from ..part import Panel
 from ..paths import Number
@@ -15,7 +17,7 @@ from .facets import facets_of, placed
 from .layers import placed_at
 from .painting import Dashes, Fill, Painting, painting
 from .patches import patches_of
-from .svg_page import FOLD, SMALL, TEXT, Page, Placement, arrow, name_panels, paint, text_width
+from .svg_page import SMALL, TEXT, Page, Placement, arrow, name_panels, paint, text_width
 from .tints import BACKING, BOARD, COVERING, PAPER, shaded
 from .views import view_of
 
@@ -90,8 +92,9 @@ def step_words(folded: FoldedPart, stage: Number) -> str:
 
 
 def _page(
-    folded: FoldedPart, stage: Number, painted: Painting, title: str, way: "Array | None"
+    folded: FoldedPart, stage: Number, painted: Painting, title: str, way: Array | None
 ) -> Page:
+    painted = painted if way is None else painted.around(way.tolist())
     left, bottom, right, top = painted.bounds
     across, up = max(right - left, 1e-3), max(top - bottom, 1e-3)
     part = folded.part
@@ -104,8 +107,10 @@ def _page(
     placement = Placement(painted, scale, (width - across * scale) / 2, MARGIN + 6)
     paint(page, painted, placement)
     arrow_line = placement.line(map(tuple, way.tolist())) if way is not None else ()
-    names = {panel.name: spoken_panel(panel.name) for panel in part.panels}
-    name_panels(page, painted.fills, placement, names, arrow_line)
+    names = {panel.name: panel_name(folded, panel.name) for panel in part.panels}
+    name_panels(
+        page, painted.fills, placement, names, [arrow_line, *map(placement.line, painted.hidden)]
+    )
     arrow(page, arrow_line)
     texts = page.group("words")
     page.words(texts, title, MARGIN, height - MARGIN - TEXT * 0.7, TEXT)
@@ -114,26 +119,22 @@ def _page(
     return page
 
 
-def spoken_panel(name: str) -> str:
-    """Return the name of a panel as one says it.
-
-    >>> spoken_panel("binding.front_tab")
-    'front tab'
-    """
-    return name.removeprefix("binding.").replace("_", " ")
+def panel_name(folded: FoldedPart, name: str) -> str:
+    """Return the name of a panel as one says it: "front tab", "leaf 2"."""
+    return re.sub(r"(?<=[a-z])(?=\d+$)", " ", panel_words(folded.part, name))
 
 
 def _description(folded: FoldedPart, painted: Painting) -> str:
     """Return in words what can be seen, for those who cannot."""
-    faces = _listed(painted.fills, True)
-    reverses = _listed(painted.fills, False)
+    faces = _listed(folded, painted.fills, True)
+    reverses = _listed(folded, painted.fills, False)
     words = [f"Face up: {faces}." if faces else "", f"Reverse up: {reverses}." if reverses else ""]
     return " ".join(filter(None, words))
 
 
-def _listed(fills: Sequence[Fill], shows_face: bool) -> str:
+def _listed(folded: FoldedPart, fills: Sequence[Fill], shows_face: bool) -> str:
     seen = {f.facet.panel: None for f in fills if f.shows_face is shows_face and f.facet.panel}
-    return ", ".join(map(spoken_panel, seen))
+    return ", ".join(panel_name(folded, name) for name in seen)
 
 
 def _legend(page: Page, group: Any, folded: FoldedPart) -> None:

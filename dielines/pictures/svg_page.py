@@ -162,17 +162,18 @@ def name_panels(
     fills: Sequence[Fill],
     placement: Placement,
     names: Mapping[str, str],
-    free_of: Line = (),
+    free_of: Sequence[Line] = (),
 ) -> None:
     """Write the name of each panel on what can be seen of it, where it fits beside *free_of*."""
     import shapely
 
     group = page.group("names")
-    taken = shapely.LineString(free_of).buffer(1.2) if len(free_of) > 1 else shapely.Polygon()
+    taken = shapely.MultiLineString([line for line in free_of if len(line) > 1]).buffer(0.8)
     for fill in fills:
         words = names.get(fill.facet.panel, "")
-        place = _place_for(words, placement.shape(fill.region).difference(taken)) if words else None
-        if place is not None:
+        region = placement.shape(fill.region)
+        place = _place_for(words, region.difference(taken)) or _place_for(words, region)
+        if words and place is not None:
             page.words(group, words, place[0], place[1] - SMALL * 0.35, SMALL, "middle")
 
 

@@ -10,11 +10,14 @@ from ..paths import bounds_of
 from .camera import View
 
 TURN, RISE = 26.0, 46.0  #: degrees
+FROM_ABOVE = View(0, 90)
 _SIDES = {"right": (1, 0), "left": (-1, 0), "top": (0, 1), "bottom": (0, -1)}
 
 
 def view_of(folded: FoldedPart) -> View:
     """Return the view of a part for all its stages, so that they can be laid side by side."""
+    if not folded.part.folds:
+        return FROM_ABOVE
     is_from_below = sum(_lifts(folded)) < 0
     across, up = (sum(parts) for parts in zip((0.0, 0.0), *_openings(folded), strict=True))
     if is_from_below:
