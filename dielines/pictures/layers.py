@@ -8,12 +8,12 @@ from itertools import combinations
 from typing import TYPE_CHECKING, Any
 
 from ..folding.folded_part import FoldedPart
+from ..models.facets import Placed, placed
+from ..models.patches import Patches, patches_of
 from ..part import Part
 from ..paths import Number
 from ..poses import angles_after
 from ..rigid import Pose
-from .facets import Placed, placed
-from .patches import Patches, patches_of
 from .spacing import spread
 
 if TYPE_CHECKING:

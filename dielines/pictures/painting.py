@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from typing import TYPE_CHECKING, Any
 
+from ..models.facets import Facet
+from ..models.patches import EdgeKind
 from .camera import Camera
 from .covering import Seen, Shape, Sheet, seen
-from .facets import Facet
-from .patches import EdgeKind
 from .tints import Tint, shaded
 
 if TYPE_CHECKING:

@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING, Any
 
 from ..book.join_words import panel_words
 from ..folding.folded_part import FoldedPart
+from ..models.facets import facets_of, placed
+from ..models.patches import patches_of
 from ..part import Panel
 from ..paths import Number
 from ..poses import FINISHED, angles_after
 from .camera import Camera, View
-from .facets import facets_of, placed
 from .layers import placed_at
 from .painting import Dashes, Fill, Painting, painting
-from .patches import patches_of
 from .svg_page import SMALL, TEXT, Page, Placement, arrow, name_panels, paint, text_width
 from .tints import BACKING, BOARD, COVERING, PAPER, shaded
 from .views import view_of

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from ..formats.svg.metadata import printable
+from ..models.patches import EdgeKind
 from .painting import Fill, Line, Painting
-from .patches import EdgeKind
 from .tints import ACCENT, INK
 
 OUTLINE, FOLD, THIN = 0.5, 0.22, 0.15  #: widths of lines on the page, mm

@@ -1,4 +1,4 @@
-"""The panels of a flat part as a picture needs them: corners, and what each edge is.
+"""The panels of a flat part as pictures and models need them: corners, and what each edge is.
 
 Arcs are chords here. The ends of every fold are corners of both of its panels, so
 that a panel can be moved corner by corner, and each edge between two corners is
@@ -112,13 +112,16 @@ def _corners(path: Path) -> tuple[Flat, ...]:
 
 
 def _line_spans(lines: Iterable[Line]) -> Iterator[tuple[EdgeKind, tuple[str, ...], Span]]:
-    """Yield the straight pieces of every line that is no slit."""
-    kinds = {LineKind.FOLD: EdgeKind.FOLD, LineKind.PERFORATE: EdgeKind.PERFORATION}
+    """Yield the straight pieces of every line."""
+    kinds = {
+        LineKind.FOLD: EdgeKind.FOLD,
+        LineKind.PERFORATE: EdgeKind.PERFORATION,
+        LineKind.SLIT: EdgeKind.OUTLINE,
+    }
     for line in lines:
-        if line.kind in kinds:
-            for piece in line.pieces:
-                for span in pairwise(_corners(piece)):
-                    yield kinds[line.kind], (line.key.first, line.key.second), span
+        for piece in line.pieces:
+            for span in pairwise(_corners(piece)):
+                yield kinds[line.kind], (line.key.first, line.key.second), span
 
 
 def _rigid_spans(
