@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from ..book.join_words import panel_words
 from ..folding.folded_part import FoldedPart
 from ..models.facets import facets_of, placed
 from ..models.patches import patches_of
@@ -18,8 +16,9 @@ from .camera import Camera, View
 from .layers import placed_at
 from .painting import Dashes, Fill, Painting, painting
 from .svg_page import SMALL, TEXT, Page, Placement, arrow, name_panels, paint, text_width
-from .tints import BACKING, BOARD, COVERING, PAPER, shaded
+from .tints import shaded, tint_of_stock
 from .views import view_of
+from .words import panel_name
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -31,13 +30,6 @@ GREATEST_SCALE = 3.0
 MARGIN = 6.0
 GAP_SHARE = 0.011  #: gap between layers as a share of the part's diagonal
 SAMPLES = 14  #: places along the way of an arrow
-
-TINTS = {
-    "cardstock": PAPER,
-    "board": BOARD,
-    "reinforcing": BACKING,
-    "covering": COVERING,
-}
 
 
 def part_picture(
@@ -51,11 +43,12 @@ def part_picture(
     camera = Camera(view or view_of(folded))
     patches = patches_of(folded.part)
     facets = facets_of("", patches, placed_at(folded, stage, gap_of(folded)))
+    tint = tint_of_stock(folded.part.stock)
     is_finished = stage == 1
     painted = painting(
         facets,
         camera,
-        lambda _: TINTS.get(folded.part.stock, PAPER),
+        lambda _: tint,
         _over(folded, stage),
         Dashes.OUTLINES if is_finished else Dashes.NONE,
     )
@@ -107,7 +100,7 @@ def _page(
     placement = Placement(painted, scale, (width - across * scale) / 2, MARGIN + 6)
     paint(page, painted, placement)
     arrow_line = placement.line(map(tuple, way.tolist())) if way is not None else ()
-    names = {panel.name: panel_name(folded, panel.name) for panel in part.panels}
+    names = {panel.name: panel_name(folded.part, panel.name) for panel in part.panels}
     name_panels(
         page, painted.fills, placement, names, [arrow_line, *map(placement.line, painted.hidden)]
     )
@@ -117,11 +110,6 @@ def _page(
     page.words(texts, words, MARGIN, height - MARGIN - TEXT * 2.1, SMALL)
     _legend(page, texts, folded)
     return page
-
-
-def panel_name(folded: FoldedPart, name: str) -> str:
-    """Return the name of a panel as one says it: "front tab", "leaf 2"."""
-    return re.sub(r"(?<=[a-z])(?=\d+$)", " ", panel_words(folded.part, name))
 
 
 def _description(folded: FoldedPart, painted: Painting) -> str:
@@ -134,12 +122,12 @@ def _description(folded: FoldedPart, painted: Painting) -> str:
 
 def _listed(folded: FoldedPart, fills: Sequence[Fill], shows_face: bool) -> str:
     seen = {f.facet.panel: None for f in fills if f.shows_face is shows_face and f.facet.panel}
-    return ", ".join(panel_name(folded, name) for name in seen)
+    return ", ".join(panel_name(folded.part, name) for name in seen)
 
 
 def _legend(page: Page, group: Any, folded: FoldedPart) -> None:
     """Tell which tint is the face and which the reverse, below the picture."""
-    tint = TINTS.get(folded.part.stock, PAPER)
+    tint = tint_of_stock(folded.part.stock)
     x = MARGIN
     for words, colour in (("face", tint.face), ("reverse", tint.reverse)):
         page.swatch(group, x, MARGIN - 2, shaded(colour, 1.0))

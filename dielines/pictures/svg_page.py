@@ -44,6 +44,7 @@ class Page:
         import svgwrite  # type: ignore[import-untyped]
 
         self.width, self.height = width, height
+        self.groups: dict[str, int] = {}
         self.root: Any = svgwrite.Drawing(
             size=(f"{number(width)}mm", f"{number(height)}mm"),
             viewBox=f"0 0 {number(width)} {number(height)}",
@@ -59,14 +60,16 @@ class Page:
         return f"{number(x)} {number(self.height - y)}"
 
     def group(self, name: str) -> Any:
-        """Return a new group with an id."""
-        group = self.root.g(id=name)
+        """Return a new group on top of all others, with an id that begins with *name*."""
+        self.groups[name] = self.groups.get(name, 0) + 1
+        count = self.groups[name]
+        group = self.root.g(id=name if count == 1 else f"{name}-{count}")
         self.root.add(group)
         return group
 
     def words(
         self, group: Any, text: str, x: float, y: float, size: float = TEXT, anchor: str = "start",
-        colour: str = INK,
+        colour: str = INK, weight: str = "normal",
     ) -> None:  # fmt: skip
         """Write *text* from (or around, or up to) a place on its base line."""
         element = self.root.text(
@@ -75,6 +78,8 @@ class Page:
         element.update({"x": number(x), "y": number(self.height - y)})
         if anchor != "start":
             element["text-anchor"] = anchor
+        if weight != "normal":
+            element["font-weight"] = weight
         group.add(element)
 
     def line(
@@ -110,6 +115,21 @@ class Page:
         data = "".join(self.row([(x, y) for x, y in ring.coords]) for ring in rings)
         if data:
             group.add(self.root.path(d=data, fill=colour, fill_rule="evenodd", stroke="none"))
+
+    def disc(self, group: Any, at: tuple[float, float], radius: float, colour: str) -> None:
+        """Draw a disc with a border of the colour of marks."""
+        x, y = number(at[0]), number(self.height - at[1])
+        circle = self.root.circle((x, y), number(radius), fill=colour, stroke=ACCENT)
+        circle["stroke-width"] = number(OUTLINE)
+        group.add(circle)
+
+    def square(self, group: Any, at: tuple[float, float], half: float, colour: str) -> None:
+        """Draw a white square with a border of *colour*."""
+        (x, y), side = at, number(2 * half)
+        corner = number(x - half), number(self.height - y - half)
+        square = self.root.rect(corner, (side, side), fill="#ffffff", stroke=colour)
+        square["stroke-width"] = number(OUTLINE)
+        group.add(square)
 
     def swatch(self, group: Any, x: float, y: float, colour: str) -> None:
         """Draw a small sample of a colour."""

@@ -44,6 +44,15 @@ PAGES = (
 )
 
 
+#: By the kind of stock that a part is cut from.
+_OF_STOCK = {"cardstock": PAPER, "board": BOARD, "covering": COVERING, "reinforcing": BACKING}
+
+
+def tint_of_stock(stock: str) -> Tint:
+    """Return the tint of a part by itself."""
+    return _OF_STOCK.get(stock, PAPER)
+
+
 def shaded(colour: Colour, light: float) -> str:
     """Return *colour* as SVG writes it, *light* from 0 (edge-on to the light) to 1.
 
