@@ -6,21 +6,34 @@ scored, and *pressed*, with materials alone. All lengths are millimetres (floats
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+from functools import cached_property
+from typing import TYPE_CHECKING
 
-from ..part import FoldKey
+from ..book.book import Book
+from .bends import Bend, bends_of
+from .columns import Columns, TwoThicknesses, columns_of
+from .depths import (
+    Sorted,
+    needed_width,
+    overs,
+    pressed_heights,
+    sorted_layers,
+    upright_heights,
+)
+from .folded_part import FoldedPart
+from .layer_order import LayerOrder
+from .levels import BOARDS, LEVEL, Box, PanelKey, Places
+from .pockets import Pocket, pockets_of
+from .stack import Link, Stack, stack_of, without_contents
+from .standing import standing_heights
 
-PanelKey = tuple[str, str]
-"""A panel of the book: the key of its part, its name."""
+if TYPE_CHECKING:
+    from .assembly import Assembly
 
-
-class TwoThicknesses(NamedTuple):
-    """How thick the pages are somewhere, without the boards."""
-
-    upright: float
-    pressed: float
+#: How far from an edge still is at that edge: the narrowest tab that a page may hang by, mm.
+EDGE = 6.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +42,8 @@ class Wall:
 
     *width* is how far apart its two folds are, *needed* how far apart what lies
     between and beside its two panels keeps them when the book is pressed,
-    *short* by how much the least strained book would have it wider.
+    *needed_empty* the same with nothing in pockets and behind flaps, and *short* by
+    how much it is too narrow once all walls have shared what is missing.
     """
 
     part: str
@@ -38,6 +52,7 @@ class Wall:
     upper: PanelKey
     width: float
     needed: float
+    needed_empty: float
     short: float
     is_channel: bool  #: whether it joins its part to another part, or to the spine
 
@@ -49,32 +64,25 @@ class Wall:
 
 @dataclass(frozen=True, slots=True)
 class PocketDepth:
-    """How much room a pocket has from face to face."""
+    """How much room a pocket has from face to face when the book is upright and it is empty."""
 
     part: str
-    front: str
-    backs: tuple[str, ...]  #: what lies next over its front, the back and its seams
+    panels: Pocket
     depth: float  #: from crease to crease, as scored
     clear: float  #: between the faces of front and back
     under_seam: float  #: the same where its seam lies between; as *clear* where there is none
-
-
-@dataclass(frozen=True, slots=True)
-class Bend:
-    """How much paper a fold takes up: its bend allowance, for an inner radius of 0."""
-
-    part: str
-    fold: FoldKey
-    angle_deg: float
-    allowance: float
 
 
 @dataclass(frozen=True)
 class Thickness:
     """All that is known of the thickness of a closed book."""
 
-    upright: Mapping[PanelKey, float]  #: heights of panels' middles over the inside of the back board
+    stack: Stack
+    upright: Mapping[
+        PanelKey, float
+    ]  #: heights of panels' middles over the inside of the back board
     pressed: Mapping[PanelKey, float]
+    columns: Columns
     at_binding: TwoThicknesses  #: upright it is what the spine must hold
     at_fore_edge: TwoThicknesses  #: in the middle between head and tail
     at_seams: TwoThicknesses  #: along the fore-edge where it is thickest
@@ -90,3 +98,145 @@ class Thickness:
     def play(self) -> float:
         """What the spine has more than the pages need; below 0 they do not fit."""
         return self.spine - self.at_binding.upright
+
+    @cached_property
+    def walls_by_panel(self) -> Mapping[PanelKey, Wall]:
+        """The gussets and channels by their part and panel."""
+        return {(wall.part, wall.panel): wall for wall in self.walls}
+
+
+def thickness_of(book: Book, parts: Mapping[str, FoldedPart], assembly: Assembly) -> Thickness:
+    """Return the two thicknesses of a closed book, and what follows from them."""
+    stack = stack_of(book, parts, assembly.places)
+    bends = tuple(_bends(book))
+    if not stack.levels:
+        return _nothing(stack, spine_of(book, assembly.places), bends)
+    ground = stack.boards[0] if stack.boards else _lowest(stack)
+    empty = without_contents(stack)
+    standing = standing_heights(empty, ground)
+    pairs = list(LayerOrder(stack, standing).pairs())
+    found, found_empty = overs(stack, pairs), overs(empty, pairs)
+    layers, layers_empty = (sorted_layers(stack.levels, f) for f in (found, found_empty))
+    upright = upright_heights(found, stack.links, standing, ground)
+    hollow = (
+        upright
+        if found == found_empty
+        else upright_heights(found_empty, stack.links, standing, ground)
+    )
+    columns = columns_of(stack, upright.heights)
+    binding = TwoThicknesses(
+        _block(stack, upright.heights), columns.most(_strip(columns, 0)).pressed
+    )
+    fore_edge = columns.most(_middle(_strip(columns, 1)))
+    return Thickness(
+        stack=stack,
+        upright=upright.heights,
+        pressed=pressed_heights(layers, _lowest_places(stack, ground)),
+        columns=columns,
+        at_binding=binding,
+        at_fore_edge=fore_edge,
+        at_seams=columns.most(_strip(columns, 1)),
+        thickest=columns.most(columns.whole),
+        spine=spine_of(book, assembly.places),
+        gape=fore_edge.pressed - binding.upright,
+        walls=tuple(_walls(stack.links, layers, layers_empty, upright.short)),
+        pockets=tuple(_pockets(empty, hollow.heights)),
+        bends=bends,
+        circles=layers.circles,
+    )
+
+
+def _nothing(stack: Stack, spine: float, bends: tuple[Bend, ...]) -> Thickness:
+    """Return the thickness of a book of which nothing lies in its place."""
+    none = TwoThicknesses(0.0, 0.0)
+    return Thickness(
+        stack, {}, {}, columns_of(stack, {}), none, none, none, none, spine, 0.0, (), (), bends, ()
+    )
+
+
+def _lowest(stack: Stack) -> PanelKey:
+    return min(stack.levels, key=lambda key: stack.levels[key].rigid)
+
+
+def _lowest_places(stack: Stack, ground: PanelKey) -> Mapping[PanelKey, float]:
+    """Return where each panel lies with nothing under it: on the ground, which lies under all."""
+    places = {key: level.caliper / 2 for key, level in stack.levels.items()}
+    return {**places, ground: -stack.levels[ground].caliper / 2}
+
+
+def spine_of(book: Book, places: Places) -> float:
+    """Return the distance of the boards' insides: the extent of what stands between them."""
+    for entry in book.parts:
+        if entry.role != BOARDS:
+            continue
+        for name, pose in places.get(entry.key, {}).items():
+            if abs(float(pose.normal[2])) < LEVEL:
+                points = entry.part.panel(name).outline.points
+                heights = [float(pose.at(point)[2]) for point in points]
+                return max(heights) - min(heights)
+    return float(book.reasons.length("spine").mm)
+
+
+def _block(stack: Stack, heights: Mapping[PanelKey, float]) -> float:
+    """Return the distance of the boards, or of the outermost panels of a book without boards."""
+    if len(stack.boards) > 1:
+        back, front = stack.boards[0], stack.boards[-1]
+        half = (stack.levels[back].caliper + stack.levels[front].caliper) / 2
+        return heights[front] - heights[back] - half
+    halves = {key: level.caliper / 2 for key, level in stack.levels.items()}
+    return max(heights[k] + halves[k] for k in halves) - min(heights[k] - halves[k] for k in halves)
+
+
+def _walls(
+    links: Sequence[Link], layers: Sorted, empty: Sorted, short: Mapping[Link, float]
+) -> Iterator[Wall]:
+    for link in links:
+        yield Wall(
+            part=link.wall[0],
+            panel=link.wall[1],
+            lower=link.lower,
+            upper=link.upper,
+            width=link.width,
+            needed=needed_width(layers, link.lower, link.upper),
+            needed_empty=needed_width(empty, link.lower, link.upper),
+            short=short[link],
+            is_channel=link.is_channel,
+        )
+
+
+def _pockets(stack: Stack, heights: Mapping[PanelKey, float]) -> Iterator[PocketDepth]:
+    """Yield the depth of each pocket whose panels lie parallel to the pages."""
+    for part, folded in stack.parts.items():
+        for pocket in pockets_of(folded) if part in stack.of_part else ():
+            front, back = (part, pocket.front), (part, pocket.back)
+            if front in stack.levels and back in stack.levels:
+                depth = abs(stack.levels[front].rigid - stack.levels[back].rigid)
+                clear = _clear(stack, heights, front, back)
+                seams = [key for name in pocket.seams if (key := (part, name)) in stack.levels]
+                under = [_clear(stack, heights, front, seam) for seam in seams]
+                yield PocketDepth(part, pocket, depth, clear, min([clear, *under]))
+
+
+def _clear(stack: Stack, heights: Mapping[PanelKey, float], a: PanelKey, b: PanelKey) -> float:
+    """Return the distance of the facing sides of two panels, what is stuck on them left out."""
+    apart = abs(heights[a] - heights[b])
+    lower, upper = (a, b) if heights[a] <= heights[b] else (b, a)
+    return max(0.0, apart - stack.gap(lower, upper))
+
+
+def _strip(columns: Columns, end: int) -> Box:
+    """Return the strip of the pages along the binding edge (0) or the fore-edge (1)."""
+    whole = columns.whole
+    if end:
+        return whole._replace(left=whole.right - EDGE)
+    return whole._replace(left=max(whole.left, 0.0), right=max(whole.left, 0.0) + EDGE)
+
+
+def _middle(strip: Box) -> Box:
+    half = (strip.bottom + strip.top) / 2
+    return strip._replace(bottom=half - EDGE / 2, top=half + EDGE / 2)
+
+
+def _bends(book: Book) -> Iterator[Bend]:
+    for entry in book.parts:
+        yield from bends_of(entry.key, entry.part, float(entry.stock.caliper.mm))

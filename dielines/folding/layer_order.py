@@ -1,0 +1,145 @@
+"""Which of two level panels lies over the other, and which pairs need looking at.
+
+Within a part the order of its layers says so. Between parts, what is taped on a
+panel lies over the same things as that panel; all else goes by the order of the
+pages at the spine, not by heights: a flap that is deeper than its channel still
+lies before the next page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import chain, groupby, islice
+
+from .levels import Box, PanelKey
+from .stack import Stack
+
+NEAR = 1e-6  #: mm; heights closer than this are the same
+
+
+@dataclass(frozen=True)
+class LayerOrder:
+    """The order of all level panels; *standing* are their heights with channels upright."""
+
+    stack: Stack
+    standing: Mapping[PanelKey, float]
+
+    def over(self, a: PanelKey, b: PanelKey) -> int:
+        """Return +1 where *b* lies over *a*, -1 where it lies under it, 0 where nothing says."""
+        if a[0] == b[0]:
+            return self._within(a, b)
+        if (direct := self._direct.get((a, b), 0)) != 0:
+            return direct
+        taped = self._taped
+        for c in taped.get(a, ()):
+            if c[0] == b[0] and c != b and (side := self._within(c, b)):
+                return side
+        for d in taped.get(b, ()):
+            if d[0] == a[0] and d != a and (side := self._within(a, d)):
+                return side
+        return _sign(self.rank(b) - self.rank(a)) or _sign(self.standing[b] - self.standing[a])
+
+    def _within(self, a: PanelKey, b: PanelKey) -> int:
+        levels = self.stack.levels
+        return (
+            self.stack.side(a, b)
+            or _sign(levels[b].rigid - levels[a].rigid)
+            or _sign(self.standing[b] - self.standing[a])
+        )
+
+    def rank(self, key: PanelKey) -> float:
+        """Return where a panel's part comes in the book: the height of its bound panel.
+
+        A part that is taped to one panel alone goes with the part of that panel; a
+        panel of a part that is not bound goes by its own height.
+        """
+        part = key[0]
+        holder = self._holders.get(part)
+        if holder is not None:
+            part = holder[0]
+        bound = self.stack.parts[part].part.bound
+        place = (part, bound.panel.split(" ")[0]) if bound else holder or key
+        return self.standing.get(place, self.standing[key])
+
+    @cached_property
+    def _holders(self) -> Mapping[str, PanelKey]:
+        """The panel that a part is taped to, where it is taped to one and to nothing else."""
+        found: dict[str, set[PanelKey]] = {}
+        for a, b in self.stack.glued:
+            if a[0] != b[0]:
+                found.setdefault(a[0], set()).add(b)
+                found.setdefault(b[0], set()).add(a)
+        return {
+            part: next(iter(panels))
+            for part, panels in found.items()
+            if len(panels) == 1 and self._is_loose(part)
+        }
+
+    def _is_loose(self, part: str) -> bool:
+        folded = self.stack.parts[part]
+        return folded.part.bound is None and not self.stack.is_board(part)
+
+    @cached_property
+    def _direct(self) -> Mapping[tuple[PanelKey, PanelKey], int]:
+        """Which of two panels that are taped to each other lies over the other."""
+        over = dict.fromkeys(self.stack.glued, 1)
+        return {**{(upper, lower): -1 for lower, upper in over}, **over}
+
+    @cached_property
+    def _taped(self) -> Mapping[PanelKey, Sequence[PanelKey]]:
+        """All panels that hang together with a panel by tape, in the order of the book."""
+        groups: dict[PanelKey, list[PanelKey]] = {}
+        for a, b in self._all_glued():
+            one, other = groups.setdefault(a, [a]), groups.setdefault(b, [b])
+            if one is not other:
+                one.extend(other)
+                groups.update(dict.fromkeys(other, one))
+        return groups
+
+    def _all_glued(self) -> Iterator[tuple[PanelKey, PanelKey]]:
+        yield from self.stack.glued
+        for part, holder in self._holders.items():
+            for key in self.stack.of_part[part]:
+                yield key, holder
+
+    # -------------------------------------------------------------- pairs
+
+    def pairs(self) -> Iterator[tuple[PanelKey, PanelKey]]:
+        """Yield pairs that overlap, the lower one first: those within a part, and with the next.
+
+        From each panel upwards until all of it is covered by later parts: what lies
+        beyond is kept off by these. So the number of pairs is linear in the pages.
+        """
+        found = dict.fromkeys(pair for pair in self.stack.glued)
+        ranked = sorted(self.stack.levels, key=lambda key: (self.rank(key), self.standing[key]))
+        groups = [list(group) for _, group in groupby(ranked, key=self.rank)]
+        for index, group in enumerate(groups):
+            for place, key in enumerate(group):
+                above = chain([group[place + 1 :]], islice(groups, index + 1, None))
+                found.update(dict.fromkeys(self._upwards(key, above)))
+        yield from found
+
+    def _upwards(
+        self, key: PanelKey, groups: Iterable[Sequence[PanelKey]]
+    ) -> Iterator[tuple[PanelKey, PanelKey]]:
+        """Yield the pairs of a panel with those of its own group, then group after group."""
+        levels = self.stack.levels
+        bare: list[Box] = [levels[key].box]
+        for number, group in enumerate(groups):
+            for other in group:
+                shared = levels[key].box.shared(levels[other].box)
+                if shared is None or not (side := self.over(key, other)):
+                    continue
+                yield (key, other) if side > 0 else (other, key)
+                if number and side > 0:
+                    bare = [piece for box in bare for piece in box.without(shared)]
+            if not bare:
+                return
+
+
+def _sign(value: float) -> int:
+    if abs(value) < NEAR:
+        return 0
+    return 1 if value > 0 else -1

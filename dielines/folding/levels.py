@@ -1,0 +1,209 @@
+"""The panels that lie parallel to the pages of the closed book, and what is stuck on them.
+
+Boxes lie in the frame of the book (mm, floats): shapes count by the upright
+rectangles around them, windows and notches as if they were closed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from ..bindings.joining import zone_of
+from ..book.book import Book, BookPart
+from ..part import Side
+from ..paths import Bounds, Path, bounds_of
+from ..rigid import Pose
+from .folded_part import FoldedPart
+
+PanelKey = tuple[str, str]
+"""A panel of the book: the key of its part, its name."""
+
+Places = Mapping[str, Mapping[str, Pose]]
+"""Where each panel of each part is in the closed book."""
+
+#: Roles of what lies between the boards, the boards included; all else is stuck on these or
+#: belongs to the case.
+STACKED = frozenset({"pages", "inserts", "boards"})
+BOARDS = "boards"
+
+LEVEL = 1 - 1e-9  #: upright share of a normal from which on a panel lies parallel to the pages
+TOUCHING = 1e-3  #: mm; boxes that share less than this only touch
+JUST_INSIDE = TOUCHING / 2
+
+
+class Box(NamedTuple):
+    """An upright rectangle in the frame of the book."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    def shared(self, other: Box) -> Box | None:
+        """Return what both have in common, or None where they only touch."""
+        left, right = max(self.left, other.left), min(self.right, other.right)
+        bottom, top = max(self.bottom, other.bottom), min(self.top, other.top)
+        if right - left <= TOUCHING or top - bottom <= TOUCHING:
+            return None
+        return Box(left, bottom, right, top)
+
+    def without(self, other: Box) -> Iterator[Box]:
+        """Yield up to four rectangles, what *other* leaves of this one."""
+        shared = self.shared(other)
+        if shared is None:
+            yield self
+            return
+        pieces = (
+            Box(self.left, self.bottom, shared.left, self.top),
+            Box(shared.right, self.bottom, self.right, self.top),
+            Box(shared.left, self.bottom, shared.right, shared.bottom),
+            Box(shared.left, shared.top, shared.right, self.top),
+        )
+        for piece in pieces:
+            if piece.right - piece.left > TOUCHING and piece.top - piece.bottom > TOUCHING:
+                yield piece
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """A panel that lies parallel to the pages."""
+
+    key: PanelKey
+    box: Box
+    faces_up: bool  #: whether its face looks to the front cover
+    caliper: float
+    rigid: (
+        float  #: its height among the panels of its own part, folded from paper without thickness
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Coat:
+    """What is stuck, or lies, on one side of a level panel."""
+
+    is_above: bool  #: on the side that looks to the front cover
+    box: Box
+    thickness: float
+    kind: str  #: "tape", "reinforcement", "mats" or "contents"
+
+
+def levels_of(book: Book, parts: Mapping[str, FoldedPart], places: Places) -> dict[PanelKey, Level]:
+    """Return the panels of pages, inserts and boards that lie parallel to the pages, by key."""
+    found = {}
+    for entry in book.parts:
+        if entry.role not in STACKED or entry.key not in places:
+            continue
+        outlines = parts[entry.key].outlines
+        for name, pose in places[entry.key].items():
+            if abs(float(pose.normal[2])) >= LEVEL:
+                key = (entry.key, name)
+                found[key] = _level(key, entry, pose, outlines[name])
+    return found
+
+
+def _level(key: PanelKey, entry: BookPart, pose: Pose, outline: Path) -> Level:
+    return Level(
+        key=key,
+        box=placed_box(pose, [outline]),
+        faces_up=float(pose.normal[2]) > 0,
+        caliper=float(entry.stock.caliper.mm),
+        rigid=float(pose.at((0, 0))[2]),
+    )
+
+
+def placed_box(pose: Pose, paths: Iterable[Path]) -> Box:
+    """Return the rectangle around *paths* of a level panel, where they lie in the book."""
+    box = bounds_of(paths)
+    corners = [pose.at((box.left, box.bottom)), pose.at((box.right, box.top))]
+    (x, u), (y, v) = (sorted(float(corner[axis]) for corner in corners) for axis in (0, 1))
+    return Box(x, y, u, v)
+
+
+# ------------------------------------------------------------------ what is stuck on them
+
+
+class Hosting(NamedTuple):
+    """Which side of which panel something is stuck on, and where in the book that is."""
+
+    host: PanelKey
+    is_face: bool
+    box: Box
+
+
+def tape_coats(
+    book: Book, levels: Mapping[PanelKey, Level], places: Places
+) -> Iterator[tuple[PanelKey, Coat]]:
+    """Yield the tape of every join between two level panels, on the panel that carries it."""
+    thickness = float(book.tape.thickness.mm)
+    parts = {entry.key: entry.part for entry in book.parts}
+    seen = set()
+    for join in book.joins:
+        key = (join.part, join.panel)
+        if key not in levels or (join.part, join.zone) in seen:
+            continue
+        seen.add((join.part, join.zone))
+        zone = zone_of(parts[join.part], join.zone)
+        box = placed_box(places[join.part][join.panel], [zone.path])
+        yield key, Coat(is_above(levels[key], join.side), box, thickness, "tape")
+
+
+def is_above(level: Level, side: Side) -> bool:
+    """Return whether a side of a level panel looks to the front cover."""
+    return level.faces_up == (side is Side.FACE)
+
+
+def reinforcement_coats(
+    entry: BookPart, host: BookPart, levels: Mapping[PanelKey, Level]
+) -> Iterator[tuple[PanelKey, Coat]]:
+    """Yield the level panels of *host* that a reinforcement covers, and its lap on the page."""
+    thickness = float(entry.stock.caliper.mm)
+    for name in entry.part.covers:
+        level = levels.get((host.key, name))
+        if level is not None:
+            yield level.key, _reinforced(entry, level, level.box, thickness)
+    lap = next((p for p in entry.part.panels if p.name.startswith("lap_")), None)
+    bound = host.part.bound
+    level = levels.get((host.key, bound.panel.split(" ")[0])) if bound else None
+    if lap is not None and level is not None:
+        reach = float(_shorter_side(lap.bounds()))
+        box = level.box._replace(right=level.box.left + reach)
+        yield level.key, _reinforced(entry, level, box, thickness)
+
+
+def _reinforced(entry: BookPart, level: Level, box: Box, thickness: float) -> Coat:
+    return Coat(is_above(level, entry.part.covers_side), box, thickness, entry.role)
+
+
+def _shorter_side(box: Bounds) -> float:
+    return float(min(box.width, box.height))
+
+
+def mat_coat(entry: BookPart, level: Level, side: Side) -> Coat:
+    """Return a mat in the middle of a side of a panel."""
+    width, height = float(entry.part.width), float(entry.part.height)
+    box = centred(level.box, width, height)
+    return Coat(is_above(level, side), box, float(entry.stock.caliper.mm), entry.role)
+
+
+def centred(frame: Box, width: float, height: float) -> Box:
+    """Return a rectangle of this size with its middle in that of *frame*."""
+    x, y = (frame.left + frame.right) / 2, (frame.bottom + frame.top) / 2
+    return Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+
+
+# ------------------------------------------------------------------ sums
+
+
+def thickest(coats: Sequence[tuple[Box, float]], within: Box) -> float:
+    """Return the largest sum of thicknesses that lie over one point of *within*."""
+    inside = [(shared, t) for box, t in coats if (shared := box.shared(within)) is not None]
+    if len(inside) < 2:
+        return inside[0][1] if inside else 0.0
+    most = 0.0
+    for x in {box.left + JUST_INSIDE for box, _ in inside}:
+        over_x = [(box, t) for box, t in inside if box.left <= x < box.right]
+        for y in {box.bottom + JUST_INSIDE for box, _ in over_x}:
+            most = max(most, sum(t for box, t in over_x if box.bottom <= y < box.top))
+    return most
