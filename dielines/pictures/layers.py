@@ -80,7 +80,7 @@ def shifts(
         normal = places[names[0]].normal
         heights = {name: float(places[name].translation @ normal) for name in names}
         above = _above(names, patches, places, heights, sides)
-        for name, height in spread(heights, above, gap, root).items():
+        for name, height in spread(heights, ((a, b, gap) for a, b in above), root).items():
             found[name] = (height - heights[name]) * _sign(places[name], normal)
     return found
 

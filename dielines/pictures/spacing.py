@@ -10,47 +10,52 @@ spreads a stack evenly to both sides and needs no linear programme.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from graphlib import CycleError, TopologicalSorter
+from typing import TypeVar
 
-Pair = tuple[str, str]
+Name = TypeVar("Name", bound=Hashable)
 
 
 def spread(
-    heights: Mapping[str, float], above: Iterable[Pair], gap: float, fixed: str = ""
-) -> dict[str, float]:
-    """Return new heights in which of every pair (a, b) of *above* b lies *gap* over a.
+    heights: Mapping[Name, float],
+    above: Iterable[tuple[Name, Name, float]],
+    fixed: Name | None = None,
+) -> dict[Name, float]:
+    """Return new heights in which of every (a, b, gap) of *above* b lies at least *gap* over a.
 
     *heights* are where the things lie, mm. Things that lie over each other in a circle
-    keep their heights. With *fixed*, that one stays where it is and all are moved alike.
+    keep together. With *fixed*, that one stays where it is and all are moved alike.
     """
-    order, pairs = _without_circles(heights, above)
+    leaders, order, pairs = _without_circles(heights, list(above))
     up, down = dict(heights), dict(heights)
     over, under = defaultdict(list), defaultdict(list)
-    for lower, upper in pairs:
-        over[lower].append(upper)
-        under[upper].append(lower)
+    for lower, upper, gap in pairs:
+        over[lower].append((upper, gap))
+        under[upper].append((lower, gap))
     for name in order:
-        up[name] = max([heights[name], *(up[other] + gap for other in under[name])])
+        up[name] = max([heights[name], *(up[other] + gap for other, gap in under[name])])
     for name in reversed(order):
-        down[name] = min([heights[name], *(down[other] - gap for other in over[name])])
-    middle = {name: (up[name] + down[name]) / 2 for name in heights}
-    offset = heights[fixed] - middle[fixed] if fixed in heights else 0.0
-    return {name: height + offset for name, height in middle.items()}
+        down[name] = min([heights[name], *(down[other] - gap for other, gap in over[name])])
+    lifts = {name: (up[name] + down[name]) / 2 - heights[name] for name in order}
+    offset = lifts[leaders[fixed]] if fixed in leaders else 0.0
+    return {name: heights[name] + lifts[leaders[name]] - offset for name in heights}
 
 
 def _without_circles(
-    heights: Mapping[str, float], above: Iterable[Pair]
-) -> tuple[Sequence[str], list[Pair]]:
-    """Return the names from below upwards, and the pairs that are in no circle."""
-    pairs = sorted(set(above))
+    heights: Mapping[Name, float], above: list[tuple[Name, Name, float]]
+) -> tuple[dict[Name, Name], Sequence[Name], list[tuple[Name, Name, float]]]:
+    """Return who stands for whom, those from below upwards, and the pairs among them."""
+    leaders = {name: name for name in heights}
     while True:
-        under: dict[str, set[str]] = {name: set() for name in heights}
-        for lower, upper in pairs:
-            under[upper].add(lower)
+        pairs = [(leaders[a], leaders[b], gap) for a, b, gap in above if leaders[a] != leaders[b]]
+        under: dict[Name, list[Name]] = {leader: [] for leader in leaders.values()}
+        for lower, upper, _ in pairs:
+            under[upper].append(lower)
         try:
-            return list(TopologicalSorter(under).static_order()), pairs
+            return leaders, list(TopologicalSorter(under).static_order()), pairs
         except CycleError as problem:
             circle = problem.args[1]
-            members = {(a, b) for a in circle for b in circle}
-            pairs = [pair for pair in pairs if pair not in members]
+            leaders = {
+                n: circle[0] if leader in circle else leader for n, leader in leaders.items()
+            }
