@@ -71,11 +71,12 @@ def _told(book: Book, entry: BookPart, fit: Fit, workshop: Workshop) -> Iterator
     units = book.units
     size = part_size(entry).words(units)
     yield f"{size} of {entry.stock.name} fits no sheet with the grain:"
-    yield _by_how_much(fit, units) + "."
+    yield by_how_much(fit, units) + "."
     yield from _variants(book, entry, fit, workshop)
 
 
-def _by_how_much(fit: Fit, unit: Unit) -> str:
+def by_how_much(fit: Fit, unit: Unit) -> str:
+    """Return how much too large a part is for the sheet of *fit*, in words."""
     pieces = []
     if fit.short_across:
         pieces.append(f"{show(fit.short_across, unit)} too wide")
@@ -86,7 +87,7 @@ def _by_how_much(fit: Fit, unit: Unit) -> str:
 
 def _variants(book: Book, entry: BookPart, fit: Fit, workshop: Workshop) -> Iterator[str]:
     """Yield what would fit: a shorter cover tab, another fold, a larger sheet."""
-    shorter = _shorter_tab(book, entry, fit)
+    shorter = shorter_tab(book, entry, fit)
     if shorter:
         yield f"A cover tab of {show(shorter, book.units)} would fit."
     reach = workshop.reach_for(entry.stock)
@@ -95,7 +96,7 @@ def _variants(book: Book, entry: BookPart, fit: Fit, workshop: Workshop) -> Iter
         yield f"A sheet of {larger.words(book.units)} would do."
 
 
-def _shorter_tab(book: Book, entry: BookPart, fit: Fit) -> Length | None:
+def shorter_tab(book: Book, entry: BookPart, fit: Fit) -> Length | None:
     """Return the cover tab with which an end page would fit, when that still holds."""
     if fit.short_up or not fit.short_across or not _has_cover_tab(entry):
         return None

@@ -92,3 +92,14 @@ def listed(words: list[str]) -> str:
     ('head, front and tail', 'head')
     """
     return " and ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
+
+
+def and_places(number: int) -> str:
+    """Return in how many more places of a part it is so; nothing for one place.
+
+    >>> "a strip is 1 mm wide" + and_places(3), and_places(2), and_places(1)
+    ('a strip is 1 mm wide, and so in 2 more places', ', and so in 1 more place', '')
+    """
+    if number < 2:
+        return ""
+    return f", and so in {number - 1} more place{'s' if number > 2 else ''}"

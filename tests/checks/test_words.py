@@ -9,7 +9,12 @@ from spoiling import changed_part, longer_panel
 from dielines.checks.words import and_others, distinct_parts, panel_words, part_words, shown
 from dielines.folding.folded_book import FoldedBook
 
-BOOK = 'title = "Seven"\nsize = "photo 5 x 3 1/2"\npages = ["flap", "flap", "plain leaf", "flap"]\n'
+BOOK = """\
+title = "Seven"
+size = "photo 5 x 3 1/2"
+binding = "tab and channel"
+pages = ["flap", "flap", "plain leaf", "flap"]
+"""
 
 
 @pytest.fixture

@@ -1,0 +1,186 @@
+"""The flat part as shapes: what is cut, what is scored, and the paper between.
+
+Arcs are taken as chords no farther off than SAGITTA, so distances to them are
+short by at most that. All lengths are in mm.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from enum import Enum
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple
+
+from ..drawing import Layer
+from ..folding.folded_part import FoldedPart
+from ..part import LineKind, Part, Purpose
+from ..part_drawing import scores_of
+from ..paths import Path, Point, encloses, flattened
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+SAGITTA = 0.02  #: mm, how far a chord lies from its arc
+SAME = 0.001  #: mm; what lies closer is in one place
+
+Place = tuple[float, float]
+
+
+class CutKind(Enum):
+    """What a cut is to the person who makes it."""
+
+    OUTLINE = "the outline"
+    OPENING = "an opening"
+    SLIT = "a slit"
+
+
+@dataclass(frozen=True)
+class Cut:
+    """One cut line: the outline, the edge of an opening, or a slit; *name* is a line's or stroke's."""
+
+    kind: CutKind
+    path: Path
+    name: str = ""
+
+    @property
+    def is_ring(self) -> bool:
+        """Whether paper falls out along it: it is closed."""
+        return self.path.closed
+
+    @property
+    def words(self) -> str:
+        """What it is called in a message."""
+        return f"the slit {self.name}" if self.name else self.kind.value
+
+
+class Piece(NamedTuple):
+    """A straight piece of a cut or a score: its ends, and the index of its line."""
+
+    start: Place
+    end: Place
+    owner: int
+
+    @property
+    def length(self) -> float:
+        """Its length."""
+        return math.dist(self.start, self.end)
+
+
+@dataclass(frozen=True)
+class FlatShapes:
+    """A flat part, taken apart once for all rules that look at it."""
+
+    part: Part
+
+    @cached_property
+    def cuts(self) -> tuple[Cut, ...]:
+        """All that is cut right through: the outline first, then openings, then slits."""
+        first, *others = self.part.outline
+        rings = [Cut(CutKind.OUTLINE, first), *(Cut(CutKind.OPENING, ring) for ring in others)]
+        return (*rings, *self._slits())
+
+    def _slits(self) -> Iterator[Cut]:
+        for line in self.part.lines:
+            if line.kind is LineKind.SLIT:
+                yield from (Cut(CutKind.SLIT, piece, str(line.key)) for piece in line.pieces)
+        for stroke in self.part.strokes:
+            if stroke.purpose is Purpose.CUT:
+                kind = CutKind.OPENING if stroke.path.closed else CutKind.SLIT
+                yield Cut(kind, stroke.path, stroke.name.replace("_", " "))
+
+    @cached_property
+    def cut_pieces(self) -> tuple[Piece, ...]:
+        """The straight pieces of all cuts; *owner* counts the cuts."""
+        return tuple(pieces_of(cut.path for cut in self.cuts))
+
+    @cached_property
+    def scores(self) -> tuple[tuple[str, Path], ...]:
+        """All scores, each in one stroke, with the names of the lines that it makes."""
+        return tuple(
+            (item.name, item.path)
+            for item in scores_of(self.part)
+            if item.layer is not Layer.PERFORATE
+        )
+
+    @cached_property
+    def score_pieces(self) -> tuple[Piece, ...]:
+        """The straight pieces of all scores; *owner* counts the scores."""
+        return tuple(pieces_of(path for _, path in self.scores))
+
+    @cached_property
+    def paper(self) -> Polygon:
+        """The paper that remains between the outline and the openings."""
+        from shapely import Polygon
+
+        exterior, *interiors = (flattened(ring, SAGITTA) for ring in self.part.outline)
+        return Polygon(exterior, interiors)
+
+    @cached_property
+    def panel_areas(self) -> list[Polygon]:
+        """The panels without their holes, in their order."""
+        from shapely import Polygon
+
+        return [
+            Polygon(flattened(p.outline, SAGITTA), [flattened(hole, SAGITTA) for hole in p.holes])
+            for p in self.part.panels
+        ]
+
+    def is_paper(self, place: Place) -> bool:
+        """Return whether there is paper at *place*."""
+        exterior, *interiors = self.part.outline
+        return encloses(exterior, place) and not any(encloses(ring, place) for ring in interiors)
+
+    def panel_at(self, place: Place) -> str:
+        """Return the name of the panel at *place*; nothing where there is none."""
+        for panel in self.part.panels:
+            if encloses(panel.outline, place):
+                return panel.name
+        return ""
+
+
+def shapes_of(folded: FoldedPart) -> FlatShapes:
+    """Return the shapes of a flat part; they stay with it, as all else that is found out about it."""
+    kept = vars(folded)
+    if "flat_shapes" not in kept:
+        kept["flat_shapes"] = FlatShapes(folded.part)
+    shapes: FlatShapes = kept["flat_shapes"]
+    return shapes
+
+
+def pieces_of(paths: Iterable[Path]) -> Iterator[Piece]:
+    """Yield the straight pieces of *paths*; those of no length are left out."""
+    for owner, path in enumerate(paths):
+        points = flattened(path, SAGITTA)
+        ends = [*points[1:], *points[: 1 if path.closed else 0]]
+        for start, end in zip(points, ends, strict=False):
+            if math.dist(start, end) > SAME:
+                yield Piece(start, end, owner)
+
+
+def near_pairs(
+    pieces: Sequence[Piece], others: Sequence[Piece], within: float
+) -> Iterator[tuple[int, int]]:
+    """Yield the indices of pieces and others that lie less than *within* apart."""
+    from shapely import STRtree, linestrings
+
+    if pieces and others:
+        tree = STRtree(linestrings([(piece.start, piece.end) for piece in others]))
+        lines = linestrings([(piece.start, piece.end) for piece in pieces])
+        found = tree.query(lines, predicate="dwithin", distance=within)
+        yield from sorted(zip(*found.tolist(), strict=True))
+
+
+def nearest_on(piece: Piece, place: Place) -> Place:
+    """Return the point of a straight piece that is nearest to *place*."""
+    (x0, y0), (x1, y1) = piece.start, piece.end
+    dx, dy = x1 - x0, y1 - y0
+    share = ((place[0] - x0) * dx + (place[1] - y0) * dy) / (dx * dx + dy * dy)
+    share = min(max(share, 0.0), 1.0)
+    return x0 + share * dx, y0 + share * dy
+
+
+def as_point(place: Place) -> Point:
+    """Return *place* as a point of a part."""
+    return Point(*place)
