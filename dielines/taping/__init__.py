@@ -1,1 +1,1 @@
-"""Which strips of the tapes that a person owns fill each zone of tape."""
+"""Which strips of the tape that a person owns fill the zones of a book."""
