@@ -227,9 +227,6 @@ def _end(corners: Sequence[Spot], lane: Bounds, sign: int, lie: Lie) -> End:
     first, last = (_reach(corners, x, sign) for x in (lane.left, lane.right))
     if first is None or last is None:
         return End(Cut.SHAPED)
-    highest = max(sign * y for _, y in corners)
-    if highest > max(first, last):
-        return End(Cut.SHAPED)
     between = [c for c in corners if lane.left < c[0] < lane.right]
     if any(sign * y > _on_line(x, lane, first, last) for x, y in between):
         return End(Cut.SHAPED)
