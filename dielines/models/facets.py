@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from ..paths import Path, flattened
 from ..rigid import Pose
-from .patches import Crease, EdgeKind, Flat, Patch, Patches, lies_on
+from .patches import SAGITTA, Crease, EdgeKind, Flat, Patch, Patches, lies_on
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -85,23 +86,24 @@ def facets_of(owner: str, patches: Patches, places: Mapping[str, Placed]) -> lis
     A panel that stands on a shifted one is stretched or shortened, corner by
     corner, where that shift lies in its own plane: the wall of a pocket follows
     its front and its back. What then still gapes is a fold of a half turn, whose
-    two panels lie apart.
+    two panels lie apart. Panels that have no place are left out.
     """
-    pulls = list(_pulls(patches, places))
+    creases = [c for c in patches.creases if c.left in places and c.right in places]
+    pulls = list(_pulls(creases, places))
     panels = [
-        _panel(owner, patch, places[name], [pull for pull in pulls if pull[0] == name])
-        for name, patch in patches.panels.items()
+        _panel(owner, patches.panels[name], place, [pull for pull in pulls if pull[0] == name])
+        for name, place in places.items()
     ]
-    joints = (_joint(owner, crease, places) for crease in patches.creases)
+    joints = (_joint(owner, crease, places) for crease in creases)
     return [*panels, *(joint for joint in joints if joint)]
 
 
 _Pull = tuple[str, Crease, Any]
 
 
-def _pulls(patches: Patches, places: Mapping[str, Placed]) -> Iterator[_Pull]:
+def _pulls(creases: Iterable[Crease], places: Mapping[str, Placed]) -> Iterator[_Pull]:
     """Yield which panel is moved along which fold, by how much."""
-    for crease in patches.creases:
+    for crease in creases:
         for name, other in ((crease.left, crease.right), (crease.right, crease.left)):
             by = _gap(places[name], places[other])
             if by is not None and _follows(places[name], places[other], by):
@@ -150,3 +152,9 @@ def _joint(owner: str, crease: Crease, places: Mapping[str, Placed]) -> Facet | 
     ring = np.array([near[0], near[1], far[1], far[0]])
     kinds = (EdgeKind.NONE, EdgeKind.OUTLINE, EdgeKind.NONE, EdgeKind.OUTLINE)
     return Facet(owner, "", (ring,), (kinds,), across / length)
+
+
+def facet_of(owner: str, panel: str, outline: Path, place: Placed) -> Facet:
+    """Return an outline on its own, in its place, free all round."""
+    ring = place.at(flattened(outline, SAGITTA))
+    return Facet(owner, panel, (ring,), ((EdgeKind.OUTLINE,) * len(ring),), place.normal)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class View:
+class Viewpoint:
     """Where the viewer is, in degrees: *turn* to the right of straight ahead, *rise* above the table.
 
     *is_from_below* is whether the thing was first turned over, left to right.
@@ -27,7 +27,7 @@ class View:
 class Camera:
     """A view as a matrix: rows to the right, up, and towards the viewer."""
 
-    def __init__(self, view: View) -> None:
+    def __init__(self, view: Viewpoint) -> None:
         import numpy as np
 
         turn, rise = math.radians(view.turn_deg), math.radians(view.rise_deg)

@@ -12,7 +12,7 @@ from ..models.patches import patches_of
 from ..part import Panel
 from ..paths import Number
 from ..poses import FINISHED, angles_after
-from .camera import Camera, View
+from .camera import Camera, Viewpoint
 from .layers import placed_at
 from .painting import Dashes, Fill, Painting, painting
 from .svg_page import SMALL, TEXT, Page, Placement, arrow, name_panels, paint, text_width
@@ -33,7 +33,7 @@ SAMPLES = 14  #: places along the way of an arrow
 
 
 def part_picture(
-    folded: FoldedPart, stage: Number = FINISHED, title: str = "", view: View | None = None
+    folded: FoldedPart, stage: Number = FINISHED, title: str = "", view: Viewpoint | None = None
 ) -> str:
     """Return the SVG of a part at *stage*, 0 flat to 1 finished, with an arrow for what comes next.
 

@@ -7,14 +7,14 @@ from collections.abc import Iterator
 from ..folding.folded_part import FoldedPart
 from ..part import Edge
 from ..paths import bounds_of
-from .camera import View
+from .camera import Viewpoint
 
 TURN, RISE = 26.0, 46.0  #: degrees
-FROM_ABOVE = View(0, 90)
+FROM_ABOVE = Viewpoint(0, 90)
 _SIDES = {"right": (1, 0), "left": (-1, 0), "top": (0, 1), "bottom": (0, -1)}
 
 
-def view_of(folded: FoldedPart) -> View:
+def view_of(folded: FoldedPart) -> Viewpoint:
     """Return the view of a part for all its stages, so that they can be laid side by side."""
     if not folded.part.folds:
         return FROM_ABOVE
@@ -25,7 +25,7 @@ def view_of(folded: FoldedPart) -> View:
     turn = -TURN if across < -1e-6 else TURN
     if up > 1e-6 and abs(across) < up:
         turn = 180 - turn
-    return View(turn, RISE, is_from_below)
+    return Viewpoint(turn, RISE, is_from_below)
 
 
 def _lifts(folded: FoldedPart) -> Iterator[float]:

@@ -1,0 +1,218 @@
+"""Pictures of a bound book: closed, open, or pulled apart."""
+
+from __future__ import annotations
+
+import math
+import re
+from enum import Enum
+
+from ..book.book import Book, BookPart
+from ..book.spans import measured, shown
+from ..errors import UsageError
+from ..folding.folded_book import FoldedBook
+from ..models.book_places import Places, shifted
+from ..models.facets import Facet, facets_of
+from ..models.patches import patches_of
+from .bodies import body
+from .book_layers import picture_shifts, thicknesses
+from .camera import Camera, Viewpoint
+from .exploding import pulled_apart
+from .painting import Fill, Painting, painting
+from .svg_page import SMALL, TEXT, THIN, Page, Placement, name_panels, paint
+from .tints import BACKING, BOARD, COVERING, INK, INSERT, MAT, PAGES, PAPER, Tint
+
+ROOM = (170.0, 150.0)  #: mm on the page
+MARGIN = 8.0
+GAP_SHARE = 0.004  #: gap between layers as a share of the book's diagonal
+
+_TINTS = {
+    "boards": BOARD,
+    "wrap": COVERING,
+    "lining": COVERING,
+    "edges": COVERING,
+    "reinforcement": BACKING,
+    "mats": MAT,
+    "inserts": INSERT,
+}
+_PAGE = re.compile(r"page-(\d+)")
+
+
+class View(Enum):
+    """How a book lies there."""
+
+    CLOSED = "closed"
+    OPEN = "open"
+    EXPLODED = "exploded"
+
+
+_FROM = {
+    View.CLOSED: Viewpoint(26, 34),
+    View.OPEN: Viewpoint(8, 52),
+    View.EXPLODED: Viewpoint(28, 24),
+}
+
+
+def book_picture(folded: FoldedBook, view: View, opening: int = 0) -> str:
+    """Return the SVG of a book; an open one lies open between page *opening* and the next.
+
+    0 opens the front cover, the number of pages the back cover. Raises UsageError
+    for an opening that there is not.
+    """
+    pages = len(folded.book.request.pages)
+    if view is View.OPEN and not 0 <= opening <= pages:
+        raise UsageError(f"a book of {pages} pages has the openings 0 to {pages}, not {opening}")
+    facets = _facets(folded, _places(folded, view, opening))
+    if view is View.EXPLODED:
+        facets = pulled_apart(folded.book, facets)
+    tints = {entry.key: tint_of(entry) for entry in folded.book.parts}
+    painted = painting(
+        [facet for found in facets.values() for facet in found],
+        Camera(_FROM[view]),
+        lambda facet: tints[facet.owner],
+    )
+    return _page(folded, painted, view, opening).text()
+
+
+def _places(folded: FoldedBook, view: View, opening: int) -> Places:
+    gap = GAP_SHARE * _diagonal(folded.book)
+    shifts = picture_shifts(folded, gap)
+    if view is View.OPEN:
+        from ..folding.opening import opened
+
+        assembly = opened(folded.book, folded.parts, folded.assembly, opening)
+        return shifted(assembly, shifts)
+    return shifted(folded.assembly, shifts)
+
+
+def _diagonal(book: Book) -> float:
+    return max(math.hypot(entry.part.width, entry.part.height) for entry in book.parts)
+
+
+def _facets(folded: FoldedBook, places: Places) -> dict[str, list[Facet]]:
+    """Return what each part is made of, boards as bodies."""
+    bodies = thicknesses(folded.book)
+    found: dict[str, list[Facet]] = {}
+    for key, panels in places.items():
+        facets = facets_of(key, patches_of(folded.book.part(key).part), panels)
+        thickness = bodies.get(key)
+        found[key] = (
+            [piece for facet in facets for piece in body(facet, thickness)] if thickness else facets
+        )
+    return found
+
+
+def tint_of(entry: BookPart) -> Tint:
+    """Return the tint of a part: one pair for each page, one for each other role."""
+    page = _PAGE.match(entry.key)
+    if entry.role == "pages" and page:
+        return PAGES[(int(page[1]) - 1) % len(PAGES)]
+    return _TINTS.get(entry.role, PAPER)
+
+
+def _page(folded: FoldedBook, painted: Painting, view: View, opening: int) -> Page:
+    left, bottom, right, top = painted.bounds
+    across, up = right - left, top - bottom
+    scale = min(ROOM[0] / across, ROOM[1] / up)
+    head = 3 * TEXT + 4
+    listed = LABELS if view is View.EXPLODED else 0.0
+    width = across * scale + 2 * MARGIN + listed
+    height = up * scale + 2 * MARGIN + head
+    title = f"{folded.book.title}, {view_words(folded.book, view, opening)}"
+    page = Page(width, height, title, _description(folded.book, painted))
+    placement = Placement(painted, scale, MARGIN, MARGIN)
+    paint(page, painted, placement)
+    if view is View.EXPLODED:
+        _names_beside(page, folded.book, painted, placement, width - MARGIN - listed + 6)
+    else:
+        _names_on(page, folded.book, painted, placement)
+    words = page.group("words")
+    page.words(words, title, MARGIN, height - MARGIN - TEXT * 0.7)
+    page.words(words, _sizes(folded), MARGIN, height - MARGIN - TEXT * 2.2, SMALL)
+    return page
+
+
+LABELS = 62.0  #: mm beside an exploded book for the names of its parts
+LINE = 4.2  #: mm from name to name
+
+
+def view_words(book: Book, view: View, opening: int) -> str:
+    """Return how the book lies there: "open between page 2 and page 3"."""
+    if view is not View.OPEN:
+        return {View.CLOSED: "closed", View.EXPLODED: "its parts pulled apart"}[view]
+    pages = len(book.request.pages)
+    if opening == 0:
+        return "open at page 1"
+    if opening == pages:
+        return "open at its back cover"
+    return f"open between page {opening} and page {opening + 1}"
+
+
+def _sizes(folded: FoldedBook) -> str:
+    """Return how thick the book is, which a picture of boards does not tell."""
+    thick, unit = folded.thickness, folded.book.units
+    spine, block, fore_edge = (
+        shown(measured(length), unit)
+        for length in (thick.spine, thick.at_binding.upright, thick.at_fore_edge.pressed)
+    )
+    return f"pages {block} thick at the spine, which has room for {spine}; pressed {fore_edge} at the fore-edge"
+
+
+def _description(book: Book, painted: Painting) -> str:
+    seen = dict.fromkeys(book.part(fill.facet.owner).title for fill in painted.fills)
+    return f"To be seen: {'; '.join(seen)}."
+
+
+def short_title(entry: BookPart) -> str:
+    """Return what a part is called where there is little room: "page 2"."""
+    return entry.title.split(":")[0]
+
+
+def _largest(painted: Painting) -> dict[str, Fill]:
+    """Return of each part the piece of which most can be seen."""
+    found: dict[str, Fill] = {}
+    for fill in painted.fills:
+        best = found.get(fill.facet.owner)
+        if best is None or fill.region.area > best.region.area + 1e-6:
+            found[fill.facet.owner] = fill
+    return found
+
+
+def _names_on(page: Page, book: Book, painted: Painting, placement: Placement) -> None:
+    """Write the name of each part where most of it can be seen, if it fits."""
+    for key, fill in _largest(painted).items():
+        entry = book.part(key)
+        if entry.role in _NAMED:
+            name_panels(page, [fill], placement, {fill.facet.panel: short_title(entry)})
+
+
+_NAMED = ("pages", "boards")
+
+
+def _names_beside(
+    page: Page, book: Book, painted: Painting, placement: Placement, x: float
+) -> None:
+    """Write the names of all parts in a column, each with a line to its part."""
+    group = page.group("names")
+    ends = []
+    for key, fill in _largest(painted).items():
+        place = placement.shape(fill.region).representative_point()
+        ends.append((place.y, place.x, book.part(key).title))
+    ends.sort(reverse=True)
+    top = page.height - MARGIN - 3 * TEXT - 4
+    heights = _apart([y for y, _, _ in ends], LINE, MARGIN, top)
+    for (y, from_x, title), at in zip(ends, heights, strict=True):
+        page.line(group, [((from_x, y), (x - 4, at), (x - 1, at))], THIN)
+        page.disc(group, (from_x, y), 0.5, INK)
+        page.words(group, title, x, at - SMALL * 0.35, SMALL)
+
+
+def _apart(heights: list[float], least: float, low: float, high: float) -> list[float]:
+    """Return *heights* (from above downwards) moved as little as is simple to be *least* apart."""
+    found: list[float] = []
+    for height in heights:
+        found.append(min(height, found[-1] - least if found else high))
+    lack = low - found[-1] if found else 0.0
+    for i in range(len(found) - 1, -1, -1):
+        if lack > 0 and (i == len(found) - 1 or found[i] < found[i + 1] + least):
+            found[i] = low if i == len(found) - 1 else found[i + 1] + least
+    return found
