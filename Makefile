@@ -27,8 +27,9 @@ soak: $(READY) ## the long sweeps
 bench: $(READY) ## speed and size; prints figures, fails on nothing
 	@for file in benchmarks/*.py; do $(BIN)/python $$file || exit 1; done
 
-pictures: $(READY) ## pictures of all templates, and docs/templates.md, which lists them
+pictures: $(READY) ## the pictures and the pages of docs/ that are made from the code
 	$(BIN)/python docs/pictures.py
+	$(BIN)/python docs/rules.py
 
 format: $(READY) ## lay the code out as `make lint` wants it
 	$(BIN)/ruff check --fix .

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from dielines.documents import Document
     from dielines.lengths import Unit
 
+TAPE_PLAN = "tape-plan.txt"
+
 
 def command(
     file: Annotated[Path, typer.Argument(help="A book file, or the sizes.toml of a made book.")],
@@ -127,10 +129,22 @@ def _make_from_book(
         print_letter(book, piece)
     else:
         refuse_other_book(folder, name)
-        outputs = _written(folder, book_files(name, book, source.workshop.machine), also)
+        outputs = with_tape_plan(book_files(name, book, source.workshop.machine), book)
+        outputs = _written(folder, outputs, also)
         print_book(book)
         print_found(book, report, document.name)
     print_outputs(folder, outputs)
+
+
+def with_tape_plan(outputs: Outputs, book: Book) -> Outputs:
+    """Return *outputs* with the plan of all strips of tape among its texts."""
+    from dataclasses import replace
+
+    from dielines.taping.plan import tape_plan
+    from dielines.taping.plan_text import tape_plan_text
+
+    text = tape_plan_text(tape_plan(book), book)
+    return replace(outputs, texts={**outputs.texts, TAPE_PLAN: text.encode()})
 
 
 def refuse_unsound(book: Book, report: Report) -> None:
