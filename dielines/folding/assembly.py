@@ -1,0 +1,218 @@
+"""The closed book: every panel of every part in its place.
+
+Joins are rigid placements, taken breadth first from the front board through the
+pages to the back board. A join outside that tree reports by how much it misses.
+The spine board and what covers boards and spine come after (`case_places`,
+`case_covering`), then what is stuck on parts or lies in them (`hosts`).
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from ..bindings.bound import Join
+from ..book.book import Book
+from ..paths import Number
+from ..rigid import AT_REST, Pose
+from .case_covering import BentPiece, covering
+from .case_places import BACK, COVERING, FRONT, Case, case_of, closed_case, moved, spine_key
+from .folded_part import FoldedPart
+from .hosts import Host, bent_backing, coats_of, hosts_of, stuck_places
+from .placing import Bench, Mismatch, lying, mismatch_of, quarters_of
+
+__all__ = ["Assembly", "BentPiece", "Mismatch", "Places", "assembled"]
+
+Places = Mapping[str, Mapping[str, Pose]]
+
+
+@dataclass(frozen=True)
+class Assembly:
+    """Where everything is in the frame of the book (see `folded_book`), mm.
+
+    *places* has the pose of each panel by the key of its part: flat part to book.
+    Panels that lie round several boards at once (turn-ins, lining, and what backs
+    them) have no pose of their own; they are in *bent*, in pieces.
+    """
+
+    places: Places
+    mismatches: tuple[Mismatch, ...]
+    loose: tuple[str, ...]  #: keys of parts that nothing holds to the front board
+    bent: Mapping[str, tuple[BentPiece, ...]]
+    tree: tuple[Join, ...]  #: the joins that placed the parts, in the order in which they did
+    hosts: Mapping[str, Host]  #: what reinforcements and mats are stuck on, by key
+    case: Case | None  #: the cover spread out flat; None where no wrap joins its boards
+    bench: Bench
+
+    def mismatch(self, part: str, zone: str) -> Mismatch | None:
+        """Return the mismatch of the first join of a zone, None where it is in the tree."""
+        for mismatch in self.mismatches:
+            if (mismatch.join.part, mismatch.join.zone) == (part, zone):
+                return mismatch
+        return None
+
+
+def assembled(book: Book, parts: Mapping[str, FoldedPart]) -> Assembly:
+    """Return the closed book, channels upright, pages as thick as the channels keep them."""
+    bench = bench_of(book, parts)
+    placed, tree = _tree(book, bench)
+    places: dict[str, dict[str, Pose]] = _in_frame(book, bench, placed)
+    case = case_of(book, bench)
+    onto_spine = [join for join in book.joins if join.onto_part == spine_key(book)]
+    places.update(closed_case(book, bench, places, case, onto_spine))
+    return dressed(book, bench, case, places, tree)
+
+
+def bench_of(book: Book, parts: Mapping[str, FoldedPart]) -> Bench:
+    """Return what places are worked out from."""
+    calipers = {entry.key: Fraction(entry.stock.caliper.mm) for entry in book.parts}
+    return Bench(parts, calipers, Fraction(book.tape.thickness.mm), coats_of(book))
+
+
+def dressed(
+    book: Book,
+    bench: Bench,
+    case: Case | None,
+    places: dict[str, dict[str, Pose]],
+    tree: tuple[Join, ...],
+) -> Assembly:
+    """Return the book with all that is stuck on its boards and parts, and with what misses."""
+    covered, bent = covering(book, bench, case, places)
+    places = {**places, **covered}
+    hosts = hosts_of(book, bench.parts)
+    places.update(stuck_places(book, bench.parts, hosts, places))
+    bent.update(bent_backing(book, hosts, bent))
+    loose = [entry.key for entry in book.parts if entry.key not in places and entry.key not in bent]
+    misses = tuple(_mismatches(book, bench, places, tree))
+    return Assembly(places, misses, tuple(loose), bent, tree, hosts, case, bench)
+
+
+# ------------------------------------------------------------------ the tree of joins
+
+
+def _tree(book: Book, bench: Bench) -> tuple[dict[str, Pose], tuple[Join, ...]]:
+    """Return the pose of each part's root that hangs on the front board, and the joins that did it."""
+    around = _joins_around(book)
+    placed, tree = {FRONT: AT_REST}, []
+    waiting = deque([FRONT] if FRONT in around else [])
+    while waiting:
+        key = waiting.popleft()
+        for join in around[key]:
+            other = join.onto_part if join.part == key else join.part
+            if other not in placed:
+                placed[other] = _hung(bench, join, placed, other, around[key])
+                tree.append(join)
+                waiting.append(other)
+    return placed, tuple(tree)
+
+
+def _joins_around(book: Book) -> dict[str, list[Join]]:
+    """Return the joins between parts, by both parts; those of the spine and its covering left out."""
+    apart = {entry.key for entry in book.parts if entry.role in COVERING} | {spine_key(book)}
+    around: dict[str, list[Join]] = {}
+    for join in book.joins:
+        if join.part != join.onto_part and not {join.part, join.onto_part} & apart:
+            around.setdefault(join.part, []).append(join)
+            around.setdefault(join.onto_part, []).append(join)
+    return around
+
+
+def _hung(
+    bench: Bench, join: Join, placed: Mapping[str, Pose], other: str, fellows: Sequence[Join]
+) -> Pose:
+    """Return the pose of the root of *other*, which hangs by *join* on a part that is placed."""
+    lies = lying(join, bench.zone_box(join), bench.height(join), _quarter(bench, join, fellows))
+    own, target = (
+        bench.parts[join.part].poses[join.panel],
+        bench.parts[join.onto_part].poses[join.onto_panel],
+    )
+    if other == join.part:
+        return placed[join.onto_part].compose(target).compose(lies).compose(own.inverse())
+    held = placed[join.part].compose(own)
+    return held.compose(lies.inverse()).compose(target.inverse())
+
+
+def _quarter(bench: Bench, join: Join, fellows: Sequence[Join]) -> int:
+    """Return how the zone lies turned: the likeliest way, or that which fits all joins of the two."""
+    pair = {join.part, join.onto_part}
+    others = [j for j in fellows if j is not join and {j.part, j.onto_part} == pair]
+    choices = quarters_of(join, bench.zone_box(join))
+    if not others:
+        return choices[0]
+
+    def missed(quarter: int) -> float:
+        lies = lying(join, bench.zone_box(join), bench.height(join), quarter)
+        return sum(_missed(bench, join, lies, other) for other in others)
+
+    return min(choices, key=lambda quarter: round(missed(quarter), 3))
+
+
+def _missed(bench: Bench, join: Join, lies: Pose, other: Join) -> float:
+    """Return by how much *other*, between the same parts, misses when *join* lies so."""
+    if other.part != join.part:
+        return 0.0
+    own, onto = bench.parts[join.part].poses, bench.parts[join.onto_part].poses
+    root = onto[join.onto_panel].compose(lies).compose(own[join.panel].inverse())
+    zone = bench.zone_box(other)
+    wanted = lying(other, zone, bench.height(other))
+    pose, target = root.compose(own[other.panel]), onto[other.onto_panel]
+    return mismatch_of(other, zone, wanted, pose, target).in_plane
+
+
+def _in_frame(book: Book, bench: Bench, placed: Mapping[str, Pose]) -> dict[str, dict[str, Pose]]:
+    """Return the places of all panels, moved into the frame of the book."""
+    x, y = _origin(book, bench, placed)
+    z = _inside_of_back(bench, placed)
+    found = {}
+    for entry in book.parts:
+        if entry.key in placed:
+            root = moved(placed[entry.key], -x, -y, -z)
+            poses = bench.parts[entry.key].poses
+            found[entry.key] = {name: root.compose(pose) for name, pose in poses.items()}
+    return found
+
+
+def _origin(book: Book, bench: Bench, placed: Mapping[str, Pose]) -> tuple[Number, Number]:
+    """Return where the binding edge of the first page has its foot."""
+    for entry in book.parts:
+        bound = entry.part.bound
+        if bound is not None and entry.key in placed:
+            pose = placed[entry.key].compose(
+                bench.parts[entry.key].poses[bound.panel.split(" ")[0]]
+            )
+            ends = [pose.at(end) for end in (bound.start, bound.end)]
+            return ends[0][0], min(ends[0][1], ends[1][1])
+    return Fraction(0), Fraction(0)
+
+
+def _inside_of_back(bench: Bench, placed: Mapping[str, Pose]) -> Number:
+    """Return the height of the inside of the back board; without one, that of the lowest part."""
+    if BACK in placed:
+        return placed[BACK].translation[2] + bench.calipers[BACK] / 2
+    heights = [placed[key].translation[2] - bench.calipers[key] / 2 for key in placed]
+    return min(heights, default=Fraction(0))
+
+
+# ------------------------------------------------------------------ what misses
+
+
+def _mismatches(
+    book: Book, bench: Bench, places: Places, tree: Sequence[Join]
+) -> Iterator[Mismatch]:
+    """Yield by how much each join misses that did not place a part, where both sides have a place.
+
+    A cover tab did, but then its board slid towards the spine: that is its slack.
+    """
+    done = {id(join) for join in tree if join.onto_part not in (FRONT, BACK)}
+    for join in book.joins:
+        own, onto = places.get(join.part, {}), places.get(join.onto_part, {})
+        if join.part == join.onto_part or id(join) in done:
+            continue
+        if join.panel in own and join.onto_panel in onto:
+            zone, height = bench.zone_box(join), bench.height(join)
+            choices = [lying(join, zone, height, q) for q in quarters_of(join, zone)]
+            pose, target = own[join.panel], onto[join.onto_panel]
+            found = [mismatch_of(join, zone, wanted, pose, target) for wanted in choices]
+            yield min(found, key=lambda m: (round(m.angle_deg, 6), m.in_plane))
