@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -94,7 +95,9 @@ def facets_of(owner: str, patches: Patches, places: Mapping[str, Placed]) -> lis
         _panel(owner, patches.panels[name], place, [pull for pull in pulls if pull[0] == name])
         for name, place in places.items()
     ]
-    joints = (_joint(owner, crease, places) for crease in creases)
+    joined = [crease for crease in creases if _gapes(crease, places)]
+    ends = Counter(_rounded(end) for crease in joined for end in (crease.start, crease.end))
+    joints = (_joint(owner, crease, places, ends) for crease in joined)
     return [*panels, *(joint for joint in joints if joint)]
 
 
@@ -135,22 +138,34 @@ def _panel(owner: str, patch: Patch, place: Placed, pulls: Sequence[_Pull]) -> F
     return Facet(owner, patch.panel, tuple(rings), patch.kinds, place.normal, details)
 
 
-def _joint(owner: str, crease: Crease, places: Mapping[str, Placed]) -> Facet | None:
-    """Return what joins two panels whose edges lie apart, or None."""
-    import numpy as np
-
+def _gapes(crease: Crease, places: Mapping[str, Placed]) -> bool:
+    """Return whether the two panels of a fold lie apart and neither can follow the other."""
     right, left = places[crease.right], places[crease.left]
     gap = _gap(right, left)
-    if gap is None or _follows(right, left, gap) or _follows(left, right, gap):
-        return None
-    ends = [crease.start, crease.end]
-    near, far = right.at(ends), left.at(ends)
+    return gap is not None and not (_follows(right, left, gap) or _follows(left, right, gap))
+
+
+def _rounded(corner: Flat) -> Flat:
+    return round(corner[0], 4), round(corner[1], 4)
+
+
+def _joint(
+    owner: str, crease: Crease, places: Mapping[str, Placed], ends: Mapping[Flat, int]
+) -> Facet | None:
+    """Return what joins two panels whose edges lie apart; where another one goes on it has no end."""
+    import numpy as np
+
+    corners = [crease.start, crease.end]
+    near, far = places[crease.right].at(corners), places[crease.left].at(corners)
     across = np.cross(near[1] - near[0], far[0] - near[0])
     length = float(np.linalg.norm(across))
     if length < FLUSH:
         return None
     ring = np.array([near[0], near[1], far[1], far[0]])
-    kinds = (EdgeKind.NONE, EdgeKind.OUTLINE, EdgeKind.NONE, EdgeKind.OUTLINE)
+    start, end = (
+        EdgeKind.OUTLINE if ends[_rounded(corner)] == 1 else EdgeKind.NONE for corner in corners
+    )
+    kinds = (EdgeKind.NONE, end, EdgeKind.NONE, start)
     return Facet(owner, "", (ring,), (kinds,), across / length)
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from enum import Enum
 from typing import TYPE_CHECKING, Any
 
 from ..models.facets import Facet
@@ -28,13 +27,6 @@ LIGHT = (
     0.24,
     0.9,
 )  #: from where the light comes, beside, behind and above the viewer's table
-
-
-class Dashes(Enum):
-    """Whether what lies under is drawn in dashes."""
-
-    NONE = "none"
-    OUTLINES = "outlines"  #: the free edges of what is covered
 
 
 @dataclass(frozen=True)
@@ -70,12 +62,13 @@ def painting(
     camera: Camera,
     tint_of: Callable[[Facet], Tint],
     over: frozenset[tuple[str, str]] = frozenset(),
-    dashes: Dashes = Dashes.NONE,
+    inset: float | None = None,
 ) -> Painting:
     """Return what is drawn of *facets*.
 
     *over* holds pairs of panels in one plane (of one part), the first lying on the
-    side of the second to which that one's face looks.
+    side of the second to which that one's face looks. With *inset*, free edges that
+    are covered become dashes, except within so many mm of the border of what covers.
     """
     flat = [_Projected(facet, camera) for facet in facets]
     filled = [one for one in flat if abs(one.facing) > EDGE_ON]
@@ -86,14 +79,10 @@ def painting(
     hidden: list[Line] = []
     for item in reversed(found):
         one = filled[item.number]
-        if not _is_seen(item):
-            if dashes is Dashes.OUTLINES:
-                hidden += _covered_outlines(one, item)
-            continue
-        for kind, runs in one.runs().items():
+        if inset is not None:
+            hidden += _covered_outlines(one, item, inset)
+        for kind, runs in one.runs().items() if _is_seen(item) else ():
             lines[kind] += _uncovered(runs, item.covers)
-        if dashes is Dashes.OUTLINES:
-            hidden += _covered_outlines(one, item)
     return Painting(
         tuple(fill for fill in fills if fill is not None),
         {kind: tuple(found_lines) for kind, found_lines in lines.items()},
@@ -186,13 +175,13 @@ def _uncovered(runs: Iterable[Array], covers: Shape | None) -> Iterator[Line]:
             yield from _pieces(shapely.difference(shapely.LineString(run), covers))
 
 
-def _covered_outlines(one: _Projected, item: Seen) -> Iterator[Line]:
-    """Yield what is covered of the free edges; edges along the border of what covers are not."""
+def _covered_outlines(one: _Projected, item: Seen, inset: float) -> Iterator[Line]:
+    """Yield what is covered of the free edges, away from the border of what covers them."""
     import shapely
 
     if item.covers is None:
         return
-    inner = item.covers.buffer(-0.1)
+    inner = item.covers.buffer(-inset, join_style="mitre")
     for run in one.runs().get(EdgeKind.OUTLINE, []):
         yield from _pieces(shapely.intersection(shapely.LineString(run), inner), 0.5)
 

@@ -1,35 +1,28 @@
-"""Pictures of one part, folded as far as one likes."""
+"""Pictures of one part: at one stage of folding, or all its steps on one page."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from ..folding.folded_part import FoldedPart
-from ..models.facets import facets_of, placed
-from ..models.patches import patches_of
-from ..part import Panel
 from ..paths import Number
-from ..poses import FINISHED, angles_after
+from ..poses import FINISHED
 from .camera import Camera, Viewpoint
-from .layers import placed_at
-from .painting import Dashes, Fill, Painting, painting
+from .painting import Fill
+from .part_stage import StageDrawing, stage_drawing, stages_of
 from .svg_page import SMALL, TEXT, Page, Placement, arrow, name_panels, paint, text_width
 from .tints import shaded, tint_of_stock
 from .views import view_of
 from .words import panel_name
 
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[Any]
-
 ROOM = 150.0  #: mm on the page for the diagonal of the flat part, so that all stages are as large
+ROOM_EACH = 96.0  #: the same where there are several on one page
 GREATEST_SCALE = 3.0
-MARGIN = 6.0
-GAP_SHARE = 0.011  #: gap between layers as a share of the part's diagonal
-SAMPLES = 14  #: places along the way of an arrow
+MARGIN, GUTTER = 6.0, 8.0  #: mm
+ABREAST = 3  #: stages in a row
+LEAST_WIDTH = 44.0  #: mm for a stage, for the words above it
 
 
 def part_picture(
@@ -41,86 +34,80 @@ def part_picture(
     for a stage outside 0 to 1.
     """
     camera = Camera(view or view_of(folded))
-    patches = patches_of(folded.part)
-    facets = facets_of("", patches, placed_at(folded, stage, gap_of(folded)))
-    tint = tint_of_stock(folded.part.stock)
-    is_finished = stage == 1
-    painted = painting(
-        facets,
-        camera,
-        lambda _: tint,
-        _over(folded, stage),
-        Dashes.OUTLINES if is_finished else Dashes.NONE,
-    )
-    words = title or folded.part.name.replace("_", " ")
-    return _page(folded, stage, painted, words, _way(folded, stage, camera)).text()
+    return _page(folded, [stage_drawing(folded, stage, camera)], title, ROOM)
 
 
-def gap_of(folded: FoldedPart) -> float:
-    """Return how far layers are drawn apart, mm."""
+def folding_picture(folded: FoldedPart, title: str = "", view: Viewpoint | None = None) -> str:
+    """Return the SVG of a part flat and after each of its steps, all on one page."""
+    camera = Camera(view or view_of(folded))
+    drawings = [stage_drawing(folded, stage, camera) for stage in stages_of(folded)]
+    return _page(folded, drawings, title, ROOM_EACH if len(drawings) > 1 else ROOM)
+
+
+def _page(folded: FoldedPart, drawings: Sequence[StageDrawing], title: str, room: float) -> str:
     part = folded.part
-    return GAP_SHARE * math.hypot(part.width, part.height)
-
-
-def _over(folded: FoldedPart, stage: Number) -> frozenset[tuple[str, str]]:
-    """Return the pairs in one plane whose order only the layers tell (flaps tucked round)."""
-    if not folded.layering.circles or stage != 1:
-        return frozenset()
-    return frozenset((b, a) for (a, b), side in folded.layering.sides.items() if side > 0)
-
-
-def step_words(folded: FoldedPart, stage: Number) -> str:
-    """Return how far folding has come: "step 1 of 2, half done"."""
-    count = len(angles_after(folded.part.lines, folded.part.steps)) - 1
-    if not folded.part.folds:
-        return "nothing to fold"
-    if stage == 0:
-        return f"flat, before step 1 of {count}" if count > 1 else "flat, before folding"
-    if stage == 1:
-        return "folded"
-    done = int(stage * count)
-    if stage * count == done:
-        return f"after step {done} of {count}"
-    return f"in step {done + 1} of {count}" if count > 1 else "partly folded"
-
-
-def _page(
-    folded: FoldedPart, stage: Number, painted: Painting, title: str, way: Array | None
-) -> Page:
-    painted = painted if way is None else painted.around(way.tolist())
-    left, bottom, right, top = painted.bounds
-    across, up = max(right - left, 1e-3), max(top - bottom, 1e-3)
-    part = folded.part
-    scale = min(ROOM / math.hypot(part.width, part.height), GREATEST_SCALE)
-    head = 2 * TEXT + 5
-    width = max(across * scale, 60) + 2 * MARGIN
-    height = up * scale + 2 * MARGIN + head + 6
-    words = step_words(folded, stage)
-    page = Page(width, height, f"{title}, {words}", _description(folded, painted))
-    placement = Placement(painted, scale, (width - across * scale) / 2, MARGIN + 6)
-    paint(page, painted, placement)
-    arrow_line = placement.line(map(tuple, way.tolist())) if way is not None else ()
-    names = {panel.name: panel_name(folded.part, panel.name) for panel in part.panels}
-    name_panels(
-        page, painted.fills, placement, names, [arrow_line, *map(placement.line, painted.hidden)]
-    )
-    arrow(page, arrow_line)
+    scale = min(room / math.hypot(part.width, part.height), GREATEST_SCALE)
+    rows = [drawings[i : i + ABREAST] for i in range(0, len(drawings), ABREAST)]
+    cell = max(LEAST_WIDTH, *(_size(drawing, scale)[0] for drawing in drawings)) + GUTTER
+    heights = [max(_size(drawing, scale)[1] for drawing in row) + 2.4 * TEXT for row in rows]
+    title = title or part.name.replace("_", " ")
+    width = max(cell * len(rows[0]) - GUTTER, text_width(title, TEXT)) + 2 * MARGIN
+    height = sum(heights) + GUTTER * len(rows) + 2 * MARGIN + TEXT * 1.6
+    page = Page(width, height, _title(title, drawings), _description(folded, drawings))
+    top = height - MARGIN - TEXT * 1.6
+    for row, row_height in zip(rows, heights, strict=True):
+        for place, drawing in enumerate(row):
+            _draw(page, folded, drawing, (MARGIN + place * cell, top, scale))
+        top -= row_height + GUTTER
     texts = page.group("words")
-    page.words(texts, title, MARGIN, height - MARGIN - TEXT * 0.7, TEXT)
-    page.words(texts, words, MARGIN, height - MARGIN - TEXT * 2.1, SMALL)
+    page.words(texts, title, MARGIN, height - MARGIN - TEXT * 0.7)
     _legend(page, texts, folded)
-    return page
+    return page.text()
 
 
-def _description(folded: FoldedPart, painted: Painting) -> str:
+def _size(drawing: StageDrawing, scale: float) -> tuple[float, float]:
+    left, bottom, right, top = drawing.painted.bounds
+    return (right - left) * scale, (top - bottom) * scale
+
+
+def _draw(
+    page: Page, folded: FoldedPart, drawing: StageDrawing, corner: tuple[float, float, float]
+) -> None:
+    """Draw one stage below and to the right of a corner (x, y, scale), its words on top."""
+    x, top, scale = corner
+    painted = drawing.painted
+    base = top - 1.9 * TEXT - _size(drawing, scale)[1]
+    placement = Placement(painted, scale, x, base)
+    paint(page, painted, placement)
+    way = placement.line(drawing.way)
+    names = {panel.name: panel_name(folded.part, panel.name) for panel in folded.part.panels}
+    busy = [way, *map(placement.line, painted.hidden)]
+    name_panels(page, painted.fills, placement, names, busy)
+    arrow(page, way)
+    page.words(page.group("stage"), drawing.words, x, top - SMALL, SMALL)
+
+
+def _title(title: str, drawings: Sequence[StageDrawing]) -> str:
+    if len(drawings) == 1:
+        return f"{title}, {drawings[0].words}"
+    return f"{title}, how it is folded"
+
+
+def _description(folded: FoldedPart, drawings: Sequence[StageDrawing]) -> str:
     """Return in words what can be seen, for those who cannot."""
-    faces = _listed(folded, painted.fills, True)
-    reverses = _listed(folded, painted.fills, False)
-    words = [f"Face up: {faces}." if faces else "", f"Reverse up: {reverses}." if reverses else ""]
-    return " ".join(filter(None, words))
+    return " ".join(
+        f"{drawing.words[0].upper()}{drawing.words[1:]}: {_seen(folded, drawing.painted.fills)}."
+        for drawing in drawings
+    )
 
 
-def _listed(folded: FoldedPart, fills: Sequence[Fill], shows_face: bool) -> str:
+def _seen(folded: FoldedPart, fills: Sequence[Fill]) -> str:
+    sides = ((True, "face of"), (False, "reverse of"))
+    told = [f"{words} {names}" for side, words in sides if (names := _names(folded, fills, side))]
+    return "; ".join(told)
+
+
+def _names(folded: FoldedPart, fills: Sequence[Fill], shows_face: bool) -> str:
     seen = {f.facet.panel: None for f in fills if f.shows_face is shows_face and f.facet.panel}
     return ", ".join(panel_name(folded.part, name) for name in seen)
 
@@ -133,32 +120,3 @@ def _legend(page: Page, group: Any, folded: FoldedPart) -> None:
         page.swatch(group, x, MARGIN - 2, shaded(colour, 1.0))
         page.words(group, words, x + 5, MARGIN - 1.6, SMALL)
         x += 8 + text_width(words, SMALL)
-
-
-def _way(folded: FoldedPart, stage: Number, camera: Camera) -> Array | None:
-    """Return the way (n x 2) of the middle of the panel that moves farthest in what comes next."""
-    import numpy as np
-
-    if stage == 1 or not folded.part.folds:
-        return None
-    count = len(angles_after(folded.part.lines, folded.part.steps)) - 1
-    end = (int(stage * count) + 1) / count
-    stages = [float(stage) + (end - float(stage)) * i / SAMPLES for i in range(SAMPLES + 1)]
-    poses = [folded.at(at) for at in stages]
-    ways = {
-        panel.name: np.array([placed(pose[panel.name]).at([_middle(panel)])[0] for pose in poses])
-        for panel in folded.part.panels
-    }
-    farthest = max(ways.values(), key=_length)
-    return camera.seen(farthest)[:, :2] if _length(farthest) > 1 else None
-
-
-def _length(way: Array) -> float:
-    import numpy as np
-
-    return round(float(np.linalg.norm(np.diff(way, axis=0), axis=1).sum()), 6)
-
-
-def _middle(panel: Panel) -> tuple[float, float]:
-    box = panel.bounds()
-    return float(box.left + box.right) / 2, float(box.bottom + box.top) / 2

@@ -10,7 +10,7 @@ from ..models.patches import EdgeKind
 from .painting import Fill, Line, Painting
 from .tints import ACCENT, INK
 
-OUTLINE, FOLD, THIN = 0.5, 0.22, 0.15  #: widths of lines on the page, mm
+OUTLINE, FOLD, THIN, SEAM = 0.5, 0.22, 0.15, 0.12  #: widths of lines on the page, mm
 NO_CUT_FILE = "A picture to look at, not to cut from."
 FONT = "sans-serif"
 TEXT, SMALL = 3.4, 2.8  #: font sizes, mm
@@ -103,7 +103,7 @@ class Page:
         return f"M{kept[0]}L" + " ".join(kept[1:]) + ("Z" if is_closed else "")
 
     def fill(self, group: Any, shape: Any, colour: str) -> None:
-        """Fill *shape* (shapely) with a colour."""
+        """Fill *shape* (shapely) with a colour, a little over its border so that no seam shows."""
         import shapely
 
         rings = [
@@ -114,7 +114,9 @@ class Page:
         ]
         data = "".join(self.row([(x, y) for x, y in ring.coords]) for ring in rings)
         if data:
-            group.add(self.root.path(d=data, fill=colour, fill_rule="evenodd", stroke="none"))
+            path = self.root.path(d=data, fill=colour, fill_rule="evenodd", stroke=colour)
+            path["stroke-width"] = number(SEAM)
+            group.add(path)
 
     def disc(self, group: Any, at: tuple[float, float], radius: float, colour: str) -> None:
         """Draw a disc with a border of the colour of marks."""
@@ -201,6 +203,8 @@ def _place_for(words: str, region: Any) -> tuple[float, float] | None:
     """Return the middle of a place in *region* where *words* fit, or None."""
     import shapely
 
+    if region.is_empty:
+        return None
     half, rise = text_width(words, SMALL) / 2 + 0.6, SMALL * 0.62
     middle, inner = region.centroid, region.representative_point()
     places = [(p.x, p.y + step * SMALL) for p in (middle, inner) for step in (0, -1.6, 1.6, -3.2)]
