@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -96,7 +97,7 @@ def facets_of(owner: str, patches: Patches, places: Mapping[str, Placed]) -> lis
         for name, place in places.items()
     ]
     joined = [crease for crease in creases if _gapes(crease, places)]
-    ends = Counter(_rounded(end) for crease in joined for end in (crease.start, crease.end))
+    ends = Counter(end for crease in joined for end in _ends(crease))
     joints = (_joint(owner, crease, places, ends) for crease in joined)
     return [*panels, *(joint for joint in joints if joint)]
 
@@ -145,12 +146,20 @@ def _gapes(crease: Crease, places: Mapping[str, Placed]) -> bool:
     return gap is not None and not (_follows(right, left, gap) or _follows(left, right, gap))
 
 
-def _rounded(corner: Flat) -> Flat:
-    return round(corner[0], 4), round(corner[1], 4)
+_End = tuple[float, ...]
+
+
+def _ends(crease: Crease) -> tuple[_End, _End]:
+    """Return both ends with the line that they lie on, to find folds that go on in one line."""
+    (x0, y0), (x1, y1) = crease.start, crease.end
+    length = math.hypot(x1 - x0, y1 - y0) or 1.0
+    sign = 1 if (x1, y1) > (x0, y0) else -1
+    way = round(sign * (x1 - x0) / length, 3) + 0.0, round(sign * (y1 - y0) / length, 3) + 0.0
+    return (round(x0, 4), round(y0, 4), *way), (round(x1, 4), round(y1, 4), *way)
 
 
 def _joint(
-    owner: str, crease: Crease, places: Mapping[str, Placed], ends: Mapping[Flat, int]
+    owner: str, crease: Crease, places: Mapping[str, Placed], ends: Mapping[_End, int]
 ) -> Facet | None:
     """Return what joins two panels whose edges lie apart; where another one goes on it has no end."""
     import numpy as np
@@ -163,9 +172,9 @@ def _joint(
         return None
     ring = np.array([near[0], near[1], far[1], far[0]])
     start, end = (
-        EdgeKind.OUTLINE if ends[_rounded(corner)] == 1 else EdgeKind.NONE for corner in corners
+        EdgeKind.OUTLINE if ends[place] == 1 else EdgeKind.NONE for place in _ends(crease)
     )
-    kinds = (EdgeKind.NONE, end, EdgeKind.NONE, start)
+    kinds = (EdgeKind.FOLD, end, EdgeKind.FOLD, start)
     return Facet(owner, "", (ring,), (kinds,), across / length)
 
 

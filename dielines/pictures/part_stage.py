@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
 GAP_SHARE = 0.011  #: gap between layers as a share of the part's diagonal
 INSET = 2.5  #: gaps from the border of what covers, within which nothing under it is drawn
+FEW = 12  #: panels, up to which dashes help more than they confuse
 SAMPLES = 14  #: places along the way of an arrow
 LEAST_WAY = 1.0  #: mm; what moves less needs no arrow
 
@@ -47,7 +48,7 @@ def stage_drawing(folded: FoldedPart, stage: Number, camera: Camera) -> StageDra
         camera,
         lambda _: tint,
         _over(folded, stage),
-        INSET * gap_of(folded) if stage == 1 else None,
+        INSET * gap_of(folded) if stage == 1 and len(folded.part.panels) <= FEW else None,
     )
     way = _way(folded, stage, camera)
     return StageDrawing(painted.around(way) if way else painted, way, step_words(folded, stage))
