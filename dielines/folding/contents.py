@@ -1,11 +1,13 @@
-"""Where what a page holds lies: in its pocket, behind its flap, or on its inner side."""
+"""Where what a page holds lies: in its pockets, behind its flap, or on its inner side."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
 
 from ..book.book import Book
-from ..book.request import PageRequest
+from ..book.request import Holds, PageRequest
 from ..part import Side
 from .folded_part import FoldedPart
 from .levels import Box, Coat, Level, PanelKey, is_above
@@ -14,31 +16,50 @@ from .pockets import GRAFTED, Pocket, pockets_of
 CONTENTS = "contents"
 
 
+@dataclass(frozen=True, slots=True)
+class Carrier:
+    """A side of a panel on which things lie; *pocket* is the one that they are in, if any."""
+
+    key: PanelKey
+    side: Side
+    pocket: Pocket | None
+
+
+@dataclass(frozen=True, slots=True)
+class Stowed:
+    """So many pieces of a thing in one place."""
+
+    thing: Holds
+    count: int
+    carrier: Carrier
+
+    @property
+    def thickness(self) -> Fraction:
+        """How thick the pieces are together, mm; 0 where the book does not say."""
+        return self.thing.thick.mm * self.count if self.thing.thick else Fraction(0)
+
+
 def contents_coats(
     book: Book, parts: Mapping[str, FoldedPart], levels: Mapping[PanelKey, Level]
 ) -> Iterator[tuple[PanelKey, Coat]]:
     """Yield what each page holds, as a layer on the panel that carries it.
 
-    Things in a pocket stand on its tail, in the middle between its sides, all in
-    the first pocket; others lie in the middle of the page.
+    Things in a pocket stand on its tail, in the middle between its sides; others lie
+    in the middle of the page.
     """
     for page in book.request.pages:
-        carrier = _carrier(page, parts, levels)
-        if carrier is None:
-            continue
-        key, side, is_pocket = carrier
-        level = levels[key]
-        for thing in page.holds:
-            thickness = float(thing.thick.mm) * thing.count if thing.thick else 0.0
-            across, up = float(thing.size.across.mm), float(thing.size.up.mm)
-            box = _lying(level.box, across, up, is_pocket)
-            yield key, Coat(is_above(level, side), box, thickness, CONTENTS)
+        for stowed in stowed_things(page, parts, levels):
+            level, is_in_pocket = levels[stowed.carrier.key], stowed.carrier.pocket is not None
+            box = _lying(level.box, stowed.thing, is_in_pocket)
+            side = is_above(level, stowed.carrier.side)
+            yield level.key, Coat(side, box, float(stowed.thickness), CONTENTS)
 
 
-def _lying(frame: Box, across: float, up: float, is_pocket: bool) -> Box:
+def _lying(frame: Box, thing: Holds, is_in_pocket: bool) -> Box:
     """Return where a thing lies on a panel; what is larger than the panel ends at its edges."""
+    across, up = float(thing.size.across.mm), float(thing.size.up.mm)
     x, y = (frame.left + frame.right) / 2, (frame.bottom + frame.top) / 2
-    low = frame.bottom if is_pocket else max(frame.bottom, y - up / 2)
+    low = frame.bottom if is_in_pocket else max(frame.bottom, y - up / 2)
     return Box(
         max(frame.left, x - across / 2),
         low,
@@ -47,38 +68,56 @@ def _lying(frame: Box, across: float, up: float, is_pocket: bool) -> Box:
     )
 
 
+def stowed_things(
+    page: PageRequest, parts: Mapping[str, FoldedPart], levels: Mapping[PanelKey, Level]
+) -> list[Stowed]:
+    """Return what a page holds, each piece where the least lies so far among the places it fits."""
+    carriers = _carriers(page, parts, levels) if page.holds else []
+    if not carriers:
+        return []
+    filled = dict.fromkeys(carriers, Fraction(0))
+    counts: dict[tuple[Holds, Carrier], int] = {}
+    for thing in page.holds:
+        fitting = [c for c in carriers if _has_room(levels[c.key].box, thing)] or carriers
+        share = max(Fraction(1, 1000), thing.thick.mm if thing.thick else Fraction(0))
+        for _ in range(thing.count):
+            carrier = min(fitting, key=filled.__getitem__)
+            filled[carrier] += share
+            counts[thing, carrier] = counts.get((thing, carrier), 0) + 1
+    return [Stowed(thing, count, carrier) for (thing, carrier), count in counts.items()]
+
+
+def _has_room(box: Box, thing: Holds) -> bool:
+    across, up = float(thing.size.across.mm), float(thing.size.up.mm)
+    return across <= box.right - box.left + 1e-3 and up <= box.top - box.bottom + 1e-3
+
+
 def page_keys(parts: Mapping[str, FoldedPart], number: int) -> list[str]:
     """Return the keys of the parts of a page, the bound one first."""
     key = f"page-{number}"
     return [k for k in parts if k == key] + [k for k in parts if k.startswith(f"{key}-")]
 
 
-def page_pockets(parts: Mapping[str, FoldedPart], number: int) -> Iterator[tuple[str, Pocket]]:
-    """Yield the pockets of a page with the key of the part that each is in."""
-    for key in page_keys(parts, number):
-        for pocket in pockets_of(parts[key]):
-            yield key, pocket
-
-
-def _carrier(
+def _carriers(
     page: PageRequest, parts: Mapping[str, FoldedPart], levels: Mapping[PanelKey, Level]
-) -> tuple[PanelKey, Side, bool] | None:
-    """Return the panel that carries what the page holds, on which side, and if in a pocket."""
-    if not page.holds:
-        return None
-    for key, pocket in page_pockets(parts, page.number):
-        if (key, pocket.front) in levels:
-            return (key, pocket.front), pocket.inside, True
+) -> Sequence[Carrier]:
+    """Return the pockets of a page; where it has none, the side of it over which flaps fold."""
+    found = [
+        Carrier((key, pocket.front), pocket.inside, pocket)
+        for key in page_keys(parts, page.number)
+        for pocket in pockets_of(parts[key])
+        if (key, pocket.front) in levels
+    ]
     key = f"page-{page.number}"
     bound = parts[key].part.bound if key in parts else None
     panel = (key, bound.panel.split(" ")[0]) if bound else ("", "")
-    if panel not in levels:
-        return None
-    return panel, _open_side(parts[key], panel[1]), False
+    if found or panel not in levels:
+        return found
+    return [Carrier(panel, _open_side(parts[key], panel[1]), None)]
 
 
 def _open_side(folded: FoldedPart, panel: str) -> Side:
-    """Return the side of a page over which its flaps fold: the face, unless they only do at its back."""
+    """Return the side of a page over which its flaps fold: its reverse where they only do there."""
     own = [name for name in folded.outlines if name != panel and not name.startswith(GRAFTED)]
     sides = {folded.side_of(panel, other) for other in own}
     return Side.REVERSE if sides & {1, -1} == {-1} else Side.FACE

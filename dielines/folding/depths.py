@@ -41,6 +41,11 @@ class Sorted:
     above: Mapping[PanelKey, Sequence[Over]]
     circles: tuple[tuple[PanelKey, ...], ...]
 
+    @property
+    def overs(self) -> list[Over]:
+        """All pairs but those that would close a circle."""
+        return [over for found in self.above.values() for over in found]
+
 
 def overs(stack: Stack, pairs: Iterable[tuple[PanelKey, PanelKey]]) -> list[Over]:
     """Return how far apart the panels of each of *pairs* are at least."""

@@ -30,16 +30,39 @@ class LayerOrder:
         """Return +1 where *b* lies over *a*, -1 where it lies under it, 0 where nothing says."""
         if a[0] == b[0]:
             return self._within(a, b)
-        if (direct := self._direct.get((a, b), 0)) != 0:
-            return direct
         taped = self._taped
+        if b in taped.get(a, ()):
+            return self._in_one_pack(a, b)
         for c in taped.get(a, ()):
-            if c[0] == b[0] and c != b and (side := self._within(c, b)):
+            if c[0] == b[0] and (side := self._within(c, b)):
                 return side
         for d in taped.get(b, ()):
-            if d[0] == a[0] and d != a and (side := self._within(a, d)):
+            if d[0] == a[0] and (side := self._within(a, d)):
                 return side
         return _sign(self.rank(b) - self.rank(a)) or _sign(self.standing[b] - self.standing[a])
+
+    def _in_one_pack(self, a: PanelKey, b: PanelKey) -> int:
+        """Return the order of two panels that hang together by tape, from what lies between them."""
+        pack = self._taped[a]
+        if self._reaches(a, b, pack):
+            return 1
+        return -1 if self._reaches(b, a, pack) else 0
+
+    def _reaches(self, low: PanelKey, high: PanelKey, pack: Sequence[PanelKey]) -> bool:
+        """Return whether one comes upwards from *low* to *high*, from panel to panel of a pack."""
+        seen, waiting = {low}, [low]
+        while waiting:
+            here = waiting.pop()
+            for there in pack:
+                if there not in seen and self._is_next_over(here, there):
+                    seen.add(there)
+                    waiting.append(there)
+        return high in seen
+
+    def _is_next_over(self, low: PanelKey, high: PanelKey) -> bool:
+        if low[0] == high[0]:
+            return self._within(low, high) > 0
+        return (low, high) in self._direct
 
     def _within(self, a: PanelKey, b: PanelKey) -> int:
         levels = self.stack.levels
@@ -82,10 +105,8 @@ class LayerOrder:
         return folded.part.bound is None and not self.stack.is_board(part)
 
     @cached_property
-    def _direct(self) -> Mapping[tuple[PanelKey, PanelKey], int]:
-        """Which of two panels that are taped to each other lies over the other."""
-        over = dict.fromkeys(self.stack.glued, 1)
-        return {**{(upper, lower): -1 for lower, upper in over}, **over}
+    def _direct(self) -> frozenset[tuple[PanelKey, PanelKey]]:
+        return frozenset(self.stack.glued)
 
     @cached_property
     def _taped(self) -> Mapping[PanelKey, Sequence[PanelKey]]:

@@ -10,7 +10,7 @@ from ..book.book import Book
 from ..part import Line, Part
 from .contents import CONTENTS, contents_coats
 from .folded_part import FoldedPart
-from .hosts import host_of
+from .hosts import hosts_of
 from .levels import (
     BOARDS,
     LEVEL,
@@ -97,7 +97,7 @@ def stack_of(book: Book, parts: Mapping[str, FoldedPart], places: Places) -> Sta
     coats: dict[PanelKey, list[Coat]] = {}
     found = [
         *tape_coats(book, levels, places),
-        *_stuck_coats(book, levels),
+        *_stuck_coats(book, parts, levels),
         *contents_coats(book, parts, levels),
     ]
     for key, coat in found:
@@ -121,18 +121,16 @@ def _boards(book: Book, levels: Mapping[PanelKey, Level]) -> tuple[PanelKey, ...
     return tuple(level.key for level in sorted(found, key=lambda level: level.rigid))
 
 
-def _stuck_coats(book: Book, levels: Mapping[PanelKey, Level]) -> Iterator[tuple[PanelKey, Coat]]:
-    for entry in book.parts:
-        if entry.role not in ("reinforcement", "mats"):
-            continue
-        host = host_of(book, entry)
-        if host is None:
-            continue
-        key, panel, side = host
-        if entry.role == "reinforcement":
-            yield from reinforcement_coats(entry, book.part(key), levels)
-        elif (key, panel) in levels:
-            yield (key, panel), mat_coat(entry, levels[key, panel], side)
+def _stuck_coats(
+    book: Book, parts: Mapping[str, FoldedPart], levels: Mapping[PanelKey, Level]
+) -> Iterator[tuple[PanelKey, Coat]]:
+    entries = {entry.key: entry for entry in book.parts}
+    for key, host in hosts_of(book, parts).items():
+        entry, level = entries[key], levels.get((host.part, host.panel))
+        if entry.part.covers:
+            yield from reinforcement_coats(entry, entries[host.part], levels)
+        elif level is not None:
+            yield level.key, mat_coat(entry, level, host.side)
 
 
 def _glued(book: Book, levels: Mapping[PanelKey, Level]) -> Iterator[tuple[PanelKey, PanelKey]]:

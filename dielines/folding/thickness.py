@@ -88,7 +88,7 @@ class Thickness:
     at_seams: TwoThicknesses  #: along the fore-edge where it is thickest
     thickest: TwoThicknesses
     spine: float  #: the distance of the boards' insides: the width of the spine board
-    gape: float  #: fore-edge pressed less binding upright: below 0 the book closes to a wedge
+    gape: float  #: outer half pressed less binding upright: below 0 the book closes to a wedge
     walls: tuple[Wall, ...]
     pockets: tuple[PocketDepth, ...]
     bends: tuple[Bend, ...]
@@ -115,14 +115,12 @@ def thickness_of(book: Book, parts: Mapping[str, FoldedPart], assembly: Assembly
     empty = without_contents(stack)
     standing = standing_heights(empty, ground)
     pairs = list(LayerOrder(stack, standing).pairs())
-    found, found_empty = overs(stack, pairs), overs(empty, pairs)
-    layers, layers_empty = (sorted_layers(stack.levels, f) for f in (found, found_empty))
-    upright = upright_heights(found, stack.links, standing, ground)
-    hollow = (
-        upright
-        if found == found_empty
-        else upright_heights(found_empty, stack.links, standing, ground)
-    )
+    layers = sorted_layers(stack.levels, overs(stack, pairs))
+    hollow = sorted_layers(stack.levels, overs(empty, pairs))
+    upright = upright_heights(layers.overs, stack.links, standing, ground)
+    at_rest = upright
+    if hollow.overs != layers.overs:
+        at_rest = upright_heights(hollow.overs, stack.links, standing, ground)
     columns = columns_of(stack, upright.heights)
     binding = TwoThicknesses(
         _block(stack, upright.heights), columns.most(_strip(columns, 0)).pressed
@@ -138,9 +136,9 @@ def thickness_of(book: Book, parts: Mapping[str, FoldedPart], assembly: Assembly
         at_seams=columns.most(_strip(columns, 1)),
         thickest=columns.most(columns.whole),
         spine=spine_of(book, assembly.places),
-        gape=fore_edge.pressed - binding.upright,
-        walls=tuple(_walls(stack.links, layers, layers_empty, upright.short)),
-        pockets=tuple(_pockets(empty, hollow.heights)),
+        gape=columns.most(_outer_half(columns)).pressed - binding.upright,
+        walls=tuple(_walls(stack.links, layers, hollow, upright.short)),
+        pockets=tuple(_pockets(empty, at_rest.heights)),
         bends=bends,
         circles=layers.circles,
     )
@@ -230,6 +228,11 @@ def _strip(columns: Columns, end: int) -> Box:
     if end:
         return whole._replace(left=whole.right - EDGE)
     return whole._replace(left=max(whole.left, 0.0), right=max(whole.left, 0.0) + EDGE)
+
+
+def _outer_half(columns: Columns) -> Box:
+    whole = columns.whole
+    return whole._replace(left=(max(whole.left, 0.0) + whole.right) / 2)
 
 
 def _middle(strip: Box) -> Box:

@@ -1,0 +1,73 @@
+"""Sizes that would be right, as settings of the book."""
+
+from __future__ import annotations
+
+import math
+import re
+from fractions import Fraction
+
+from ..book.book import Book
+from ..folding.thickness import Thickness, Wall
+from ..lengths import MM_PER_UNIT, Length, inches, millimetres
+from .finding import Advice
+
+NEAR = 1e-3  #: mm; what is short by less is not short
+_PAGE = re.compile(r"page-(\d+)")
+
+
+def step_of(book: Book) -> Length:
+    """Return what sizes of this book are rounded to: 1/16 in or 1 mm."""
+    return inches("1/16") if book.units == "in" else millimetres(1)
+
+
+def rounded_up(book: Book, width: float) -> Length:
+    """Return *width* (mm) rounded up to a step of the book's units; what is NEAR a step stays."""
+    step = step_of(book)
+    return Length(step.mm * Fraction(math.ceil((width - NEAR / 2) / float(step.mm))))
+
+
+def page_number(key: str) -> int | None:
+    """Return the number of the page that a part belongs to, None where it is part of none.
+
+    >>> page_number("page-12-pocket"), page_number("front-board")
+    (12, None)
+    """
+    found = _PAGE.match(key)
+    return int(found.group(1)) if found else None
+
+
+def wall_advice(book: Book, wall: Wall, width: float) -> tuple[Advice, ...]:
+    """Return what sets the width of a gusset: the parameter of its page that has that width now.
+
+    Nothing where no parameter of the page has it, or more than one might be meant.
+    """
+    page = page_number(wall.part)
+    if page is None:
+        return ()
+    parameters = book.part(wall.part).part.parameters
+    named = [
+        name
+        for name, value in parameters.items()
+        if isinstance(value, Length) and abs(float(value.mm) - wall.width) < NEAR
+    ]
+    name = "depth" if "depth" in named else named[0] if len(named) == 1 else ""
+    return (Advice(f"page.{page}.{name}", rounded_up(book, width)),) if name else ()
+
+
+def channel_setting(thickness: Thickness, wall: Wall) -> str:
+    """Return the size of the book that a channel takes its width from.
+
+    The one beside a cover, where one of its panels is taped to a board, is the end channel.
+    """
+    panels = {wall.lower, wall.upper}
+    for pair in thickness.stack.glued:
+        if panels & set(pair) and any(thickness.stack.is_board(key[0]) for key in pair):
+            return "usual.end_channel"
+    return "usual.channel"
+
+
+def fine(book: Book, length: float) -> str:
+    """Return a thickness (mm) as calipers are told: inches to a thousandth, millimetres to a hundredth."""
+    places, unit = (3, "in") if book.units == "in" else (2, "mm")
+    value = float(length) / float(MM_PER_UNIT[book.units])
+    return f"{value:.{places}f}".rstrip("0").rstrip(".") + f" {unit}"
