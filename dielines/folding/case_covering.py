@@ -14,8 +14,8 @@ from ..bindings.bound import Join
 from ..bindings.joining import clipped
 from ..book.book import Book, BookPart
 from ..part import FoldKey, Panel, Part, Side
-from ..paths import Bounds, Path, Point, bounds_of, polyline
-from ..rigid import Pose, turn_about
+from ..paths import Bounds, Number, Path, Point, bounds_of, polyline
+from ..rigid import Place, Pose, turn_about
 from .case_places import COVERING, Case
 from .placing import SAME, Bench, angle_between, is_whole, landing_box, lying, middle, quarters_of
 
@@ -180,9 +180,9 @@ def bridged(
     )
 
 
-def pointed(near: Pose, edge: tuple[Point, Point], place: tuple[object, ...]) -> Pose:
+def pointed(near: Pose, edge: tuple[Point, Point], place: Place) -> Pose:
     """Return the pose of a panel hinged at *edge* of the one at *near*, turned towards a place."""
-    x, y, z = (float(v) for v in near.inverse().at(place[:2], place[2]))  # type: ignore[arg-type]
+    x, y, z = (float(v) for v in near.inverse().at(place[:2], place[2]))
     start, end = edge
     dx, dy = float(end.x - start.x), float(end.y - start.y)
     length = math.hypot(dx, dy)
@@ -236,8 +236,8 @@ def _cut_out(panel: Panel, frame: Bounds) -> Path | None:
     return polyline(points, closed=True) if points else None
 
 
-def _raised(height: object) -> Pose:
-    return Pose(((1, 0, 0), (0, 1, 0), (0, 0, 1)), (0, 0, height))  # type: ignore[arg-type]
+def _raised(height: Number) -> Pose:
+    return Pose(((1, 0, 0), (0, 1, 0), (0, 0, 1)), (0, 0, height))
 
 
 # ------------------------------------------------------------------ lining

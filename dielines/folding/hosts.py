@@ -283,9 +283,34 @@ def _depth(folded: FoldedPart, panel: str) -> Number:
 
 
 def _in_pocket(insert: FoldedPart, front: _Front, height: Number) -> dict[str, Pose]:
-    """Return the places of an insert upright on the page, its middle over that of the front."""
+    """Return the places of an insert upright on the page, pushed in as far as it goes."""
     pose = front.folded.poses[front.panel]
-    x, y, z = pose.at(middle(bounds_of([front.folded.outlines[front.panel]])))
-    own_x, own_y = middle(bounds_of([insert.outlines[insert.root]]))
-    lying = front.pose.compose(shifted(x - own_x, y - own_y, z + height))
-    return {name: lying.compose(own) for name, own in insert.poses.items()}
+    room = _box_of(front.folded, front.panel, pose)
+    own = bounds_of([insert.outlines[insert.root]])
+    x, y = middle(room)
+    own_x, own_y = middle(own)
+    out_x, out_y = _way_out(front, room)
+    x -= out_x * (room.width - own.width) / 2
+    y -= out_y * (room.height - own.height) / 2
+    lift = pose.at((0, 0))[2] + height
+    lying = front.pose.compose(shifted(x - own_x, y - own_y, lift))
+    return {name: lying.compose(pose) for name, pose in insert.poses.items()}
+
+
+def _box_of(folded: FoldedPart, panel: str, pose: Pose) -> Bounds:
+    """Return the rectangle around a panel in the drawing of the root of its part."""
+    places = [pose.at(point) for point in folded.outlines[panel].points]
+    xs, ys = [place[0] for place in places], [place[1] for place in places]
+    return Bounds(min(xs), min(ys), max(xs), max(ys))
+
+
+def _way_out(front: _Front, room: Bounds) -> tuple[int, int]:
+    """Return in which direction the mouth of a pocket lies from its middle; (0, 0) without one."""
+    for mouth in front.folded.part.mouths:
+        if mouth.panel == front.panel:
+            pose = front.folded.poses[front.panel]
+            at = pose.at(((mouth.start.x + mouth.end.x) / 2, (mouth.start.y + mouth.end.y) / 2))
+            dx, dy = (float(a - b) for a, b in zip(at[:2], middle(room), strict=True))
+            is_across = abs(dx) > abs(dy)
+            return (1 if dx > 0 else -1, 0) if is_across else (0, 1 if dy > 0 else -1)
+    return 0, 0
