@@ -11,19 +11,25 @@ from .hand_error import ErrorKind, HandError, Row, below_zero, deviations, varia
 
 
 class Fault(Enum):
-    """What is wrong where a clearance is below 0."""
+    """What is wrong where a clearance is below 0; each has sizes of its own that mend it."""
 
-    PAGE = "a page sticks out of its boards"
+    FORE_EDGE = "a page sticks out at the fore-edge"
+    HEAD_OR_TAIL = "a page sticks out at head or tail"
     SPINE = "the pages do not fit the spine"
     TAPE = "tape misses what it goes onto"
+
+    @property
+    def is_of_page(self) -> bool:
+        """Whether it is that a page sticks out of its boards."""
+        return self in (Fault.FORE_EDGE, Fault.HEAD_OR_TAIL)
 
 
 @dataclass(frozen=True)
 class Clearance:
     """Room between two edges: *nominal* as drawn, mm; below 0 is a fault.
 
-    *part* and *panel* say where; *edge* is the fore-edge, head or tail of a page, an
-    edge of what tape goes onto, or empty for the spine.
+    *part* and *panel* say where; *edge* is the fore-edge, head or tail of a page, the
+    side of what tape goes onto, or empty for the spine.
     """
 
     fault: Fault
@@ -46,7 +52,7 @@ class Clearance:
         whole = variance(self.row, hand) or 1.0
         usual = deviations(hand)
         found = {e: (c * usual[e.kind]) ** 2 / whole for e, c in self.row.items()}
-        return dict(sorted(found.items(), key=lambda item: (-item[1], item[0][1:])))
+        return dict(sorted(found.items(), key=lambda item: (-round(item[1], 9), item[0][1:])))
 
     def shares_by_kind(self, hand: HandErrors) -> dict[ErrorKind, float]:
         """Return what cutting, scoring and taping have of the variance."""
