@@ -29,6 +29,12 @@ class Row:
     cut: float
     first: str
     place: Point
+    extent: float  #: how high a row is, or how wide a column
+
+    @property
+    def off(self) -> float:
+        """By how much more the panels add up to than is cut."""
+        return self.panels - self.cut
 
 
 @dataclass(frozen=True)
@@ -48,7 +54,9 @@ class Unlike:
 def rows_that_differ(shapes: FlatShapes) -> Iterator[Row]:
     """Yield the row and the column where panels and cut size differ most; none where areas agree.
 
-    Each panel has to lie on the paper, and all together have to be as large as it.
+    Each panel has to lie on the paper, and all together have to be as large as it. A
+    direction is told where more of the part is off than it is off by: where two
+    panels overlap by a little, their heights are no fault of the column there.
     """
     from shapely import area, difference
 
@@ -57,9 +65,10 @@ def rows_that_differ(shapes: FlatShapes) -> Iterator[Row]:
     lacking = shapes.paper.area - float(area(panels).sum())
     if outside > LEAST_AREA or abs(lacking) > LEAST_AREA:
         for is_across in (True, False):
-            rows = [row for row in _rows(shapes.part, is_across) if abs(row.panels - row.cut) > OFF]
-            if rows:
-                yield max(rows, key=lambda row: abs(row.panels - row.cut))
+            rows = [row for row in _rows(shapes.part, is_across) if abs(row.off) > OFF]
+            worst = max(rows, key=lambda row: abs(row.off), default=None)
+            if worst is not None and sum(row.extent for row in rows) >= abs(worst.off):
+                yield worst
 
 
 def _rows(part: Part, is_across: bool) -> Iterator[Row]:
@@ -76,7 +85,8 @@ def _rows(part: Part, is_across: bool) -> Iterator[Row]:
                 start, first = found[0]
                 place = Point(start, middle) if is_across else Point(middle, start)
                 total = sum(_length(xs) for xs in met.values())
-                yield Row(is_across, total, _length(_crossings(cut, middle)), first, place)
+                size = _length(_crossings(cut, middle))
+                yield Row(is_across, total, size, first, place, high - low)
 
 
 def _height(point: Point, is_across: bool) -> float:
@@ -118,13 +128,23 @@ def folds_off_border(shapes: FlatShapes) -> Iterator[tuple[str, str, float]]:
         for line in shapes.part.lines
         for panel in (line.key.first, line.key.second)
         for piece in line.pieces
-        for place in (flattened(piece)[0], flattened(piece)[-1])
+        for place in _along(piece)
     ]
     off = distance(points([end[2] for end in ends]), [borders[end[0]] for end in ends])
     worst: dict[tuple[str, str], float] = {}
     for (panel, line, _), by in zip(ends, off.tolist(), strict=True):
         worst[panel, line] = max(by, worst.get((panel, line), 0.0))
     yield from ((panel, line, by) for (panel, line), by in worst.items() if by > OFF)
+
+
+def _along(piece: Path) -> Iterator[Place]:
+    """Yield the corners of a line and the middles between them.
+
+    An end may lie on the border of a panel where the line itself does not.
+    """
+    corners = flattened(piece, SAGITTA)
+    yield from corners
+    yield from (((x0 + x1) / 2, (y0 + y1) / 2) for (x0, y0), (x1, y1) in pairwise(corners))
 
 
 def unlike_wanted(part: Part) -> Iterator[Unlike]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -46,6 +46,7 @@ class Narrow:
     first: Cut
     second: Cut
     severs: bool  #: whether the part falls into two if it tears there
+    run: float  #: for how long both cuts run side by side there, mm
 
     @property
     def middle(self) -> Place:
@@ -64,22 +65,40 @@ def narrow_places(shapes: FlatShapes, within: float) -> list[Narrow]:
         for narrow in _narrow(shapes, pieces[i], pieces[j], leaving)
         if narrow.width < within - SAME
     ]
-    return sorted(found, key=lambda narrow: (narrow.width, narrow.start, narrow.end))
+    return sorted(_once(found), key=lambda narrow: (narrow.width, narrow.start, narrow.end))
+
+
+def _once(found: Iterable[Narrow]) -> list[Narrow]:
+    """Return each place once: where cuts run side by side their corners are no further places."""
+    kept: list[Narrow] = []
+    for narrow in sorted(found, key=lambda one: (-one.run, one.start, one.end)):
+        if not any(_is_within(narrow, other) for other in kept):
+            kept.append(narrow)
+    return kept
+
+
+def _is_within(narrow: Narrow, other: Narrow) -> bool:
+    cuts = (narrow.first, narrow.second) == (other.first, other.second)
+    alike = cuts and abs(narrow.width - other.width) < SAME
+    return alike and math.dist(narrow.middle, other.middle) <= other.run / 2 + SAME
 
 
 def _narrow(shapes: FlatShapes, a: Piece, b: Piece, leaving: _Ends) -> Iterator[Narrow]:
-    start, end = shortest(a, b)
+    start, end, run = shortest(a, b)
     width = math.dist(start, end)
     if width <= SAME or not (_is_least(start, end, leaving) and _is_least(end, start, leaving)):
         return
     if shapes.is_paper(_between(start, end)):
         first, second = shapes.cuts[a.owner], shapes.cuts[b.owner]
         groups = _joined_cuts(shapes)
-        yield Narrow(width, start, end, first, second, groups[a.owner] == groups[b.owner])
+        yield Narrow(width, start, end, first, second, groups[a.owner] == groups[b.owner], run)
 
 
-def shortest(a: Piece, b: Piece) -> tuple[Place, Place]:
-    """Return the nearest points of two straight pieces; the middle of where they run side by side."""
+def shortest(a: Piece, b: Piece) -> tuple[Place, Place, float]:
+    """Return the nearest points of two straight pieces, and for how long they are as near.
+
+    Where they run side by side it is the middle of that run.
+    """
     ends = [
         *((end, nearest_on(b, end)) for end in (a.start, a.end)),
         *((nearest_on(a, end), end) for end in (b.start, b.end)),
@@ -87,7 +106,7 @@ def shortest(a: Piece, b: Piece) -> tuple[Place, Place]:
     least = min(math.dist(p, q) for p, q in ends)
     nearest = [(p, q) for p, q in ends if math.dist(p, q) < least + SAME]
     low, high = min(nearest), max(nearest)
-    return _between(low[0], high[0]), _between(low[1], high[1])
+    return _between(low[0], high[0]), _between(low[1], high[1]), math.dist(low[0], high[0])
 
 
 def _between(a: Place, b: Place) -> Place:

@@ -14,6 +14,7 @@ _PAGE = re.compile(r"page-(\d+)")
 _OF_BINDINGS = {"tab": "hinge_tab", "channel": "channel"}
 _OF_ENDS = {"tab": "cover_tab", "channel": "end_channel"}
 GRAFTED = "binding."
+HINGE = ("hinge-strip", "channel")  #: template and panel of the strip in the middle of a book
 
 
 def widening(entry: BookPart, panel: str, size: Number, least: Number) -> tuple[Advice, ...]:
@@ -31,6 +32,8 @@ def _setting(entry: BookPart, panel: str, size: Number) -> str:
         words = _OF_ENDS if _is_end(entry) else _OF_BINDINGS
         usual = words.get(panel.removeprefix(GRAFTED))
         return f"usual.{usual}" if usual else ""
+    if (entry.part.template, panel) == HINGE:
+        return "usual.channel"
     page = _PAGE.fullmatch(entry.key)
     names = [
         name

@@ -44,7 +44,7 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
 
 def _row(folded: FoldedBook, part: DistinctPart, row: Row) -> Finding:
     book = folded.book
-    off = row.panels - row.cut
+    off = row.off
     more = "more" if off > 0 else "less"
     way = "across" if row.is_across else "up"
     return Finding(

@@ -58,7 +58,7 @@ def _finding(
         Severity.ERROR if is_one else Severity.WARNING,
         Spot(part.key, panel, as_point(found.middle)),
         f"two scores{between} are only {shown(book, found.apart)} apart{and_others(part.number)}",
-        f"set them {shown(book, least)} apart or more",
+        f"set them {shown(book, least - found.apart)} farther apart, or more",
         Amount((_crease(part) if is_one else least) - found.apart),
         widening(part.entry, panel, found.apart, least),
     )

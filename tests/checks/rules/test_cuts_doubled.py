@@ -1,0 +1,102 @@
+"""Cuts and scores on one another. All of it is geometry."""
+
+import math
+from fractions import Fraction
+
+import pytest
+from flat_spoils import (
+    SIXTHS,
+    flat_book,
+    found_in,
+    spoiled,
+    with_cut,
+    with_hole,
+    with_ring,
+    with_score,
+    with_slit_for_fold,
+)
+
+from dielines.checks.finding import Severity
+from dielines.checks.rules import cuts_doubled as rule
+from dielines.paths import Path, Vertex, circle
+
+
+@pytest.fixture
+def book(folded_of):
+    folded = folded_of(SIXTHS)
+    return flat_book(folded.book, folded.workshop)
+
+
+def the_finding(folded, key, change):
+    (finding,) = found_in(rule, spoiled(folded, key, change))
+    assert finding.spot.part == key
+    assert finding.severity is Severity.WARNING
+    return finding
+
+
+def test_a_slit_that_is_there_twice(book):
+    def change(part):
+        part = with_cut(part, "page", (80, 30), (80 + Fraction(50, 7), 30))
+        return with_cut(part, "page", (80 + Fraction(50, 7), 30), (80, 30))
+
+    found = the_finding(book, "page-4", change)
+    assert float(found.amount.value) == pytest.approx(50 / 7)
+
+
+def test_slits_that_overlap_for_some_way(book):
+    def change(part):
+        part = with_cut(part, "page", (80, 30), (110, 51))
+        return with_cut(part, "page", (100, 44), (120, 58))
+
+    found = the_finding(book, "page-4", change)
+    assert float(found.amount.value) == pytest.approx(math.dist((100, 44), (110, 51)))
+    assert float(found.spot.point.x) == pytest.approx(105)
+
+
+def test_a_slit_along_the_outline(book):
+    found = the_finding(book, "page-4", lambda p: with_cut(p, "page", (193, 20), (193, 51)))
+    assert float(found.amount.value) == pytest.approx(31)
+
+
+def test_a_hole_punched_twice(book):
+    def change(part):
+        part = with_hole(part, "page", circle((100, 50), Fraction(30, 7)))
+        return with_cut(part, "page", (0, 0), (0, 0)) and with_hole(
+            part, "page", circle((100, 50), Fraction(30, 7))
+        )
+
+    found = the_finding(book, "page-4", change)
+    assert float(found.amount.value) == pytest.approx(2 * math.pi * 30 / 7, rel=0.01)
+
+
+def test_a_slit_drawn_on_a_slit_between_panels(book):
+    def change(part):
+        part = with_slit_for_fold(part, "binding.tab | binding.channel")
+        return with_cut(part, "binding.tab", (12, 40), (12, 51))
+
+    assert float(the_finding(book, "page-3", change).amount.value) == pytest.approx(11)
+
+
+def test_an_outline_that_runs_back_on_itself(book):
+    ring = Path(
+        tuple(
+            Vertex(*p) for p in [(0, 0), (37, 0), (37, 60), (30, 60), (37, 60), (37, 109), (0, 109)]
+        )
+    )
+    found = the_finding(book, "spine-board", lambda p: with_ring(p, ring))
+    assert float(found.amount.value) == pytest.approx(7)
+
+
+def test_a_score_that_is_there_twice(book):
+    found = the_finding(book, "page-3", lambda p: with_score(p, "page", (18, 20), (18, 31)))
+    assert "scored" in found.message
+    assert float(found.amount.value) == pytest.approx(11)
+
+
+def test_lines_that_cross_or_go_on_are_not_doubled(book):
+    def change(part):
+        part = with_cut(part, "page", (80, 30), (110, 30))
+        part = with_cut(part, "page", (110, 30), (140, 30))
+        return with_cut(part, "page", (90, 10), (90, 60))
+
+    assert found_in(rule, spoiled(book, "page-4", change)) == []
