@@ -8,42 +8,36 @@ shifts hold in the closed book and in the open one.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
 
+from ..folding.assembly import Assembly
 from ..folding.folded_book import FoldedBook
-from .facets import Placed, placed
-
-if TYPE_CHECKING:
-    from ..folding.assembly import Assembly
+from .facets import Facet, facet_of, facets_of, placed
+from .patches import patches_of
 
 PanelKey = tuple[str, str]
-Places = dict[str, dict[str, Placed]]
+"""A panel of the book: the key of its part, its name."""
 
 LYING = 1e-9  #: how far the cosine of a panel's slope may be from 1
 
 
-def closed_places(folded: FoldedBook) -> Places:
-    """Return where each panel of each part is in the closed book, upright channels."""
-    return shifted(folded.assembly, true_shifts(folded))
+def book_facets(
+    folded: FoldedBook, assembly: Assembly, shifts: Mapping[PanelKey, float]
+) -> dict[str, list[Facet]]:
+    """Return what each part is made of where *assembly* has it, each panel shifted along its normal.
 
-
-def opened_places(folded: FoldedBook, opening: int) -> Places:
-    """Return the same for the book opened between page *opening* and the next; 0 opens the cover."""
-    from ..folding.opening import opened
-
-    assembly = opened(folded.book, folded.parts, folded.assembly, opening)
-    return shifted(assembly, true_shifts(folded))
-
-
-def shifted(assembly: Assembly, shifts: Mapping[PanelKey, float]) -> Places:
-    """Return the places of an assembly, each panel shifted along its own normal."""
-    return {
-        key: {
+    Panels that are bent round others come in flat pieces.
+    """
+    found: dict[str, list[Facet]] = {}
+    for key, poses in assembly.places.items():
+        places = {
             panel: placed(pose).shifted(shifts.get((key, panel), 0.0))
             for panel, pose in poses.items()
         }
-        for key, poses in assembly.places.items()
-    }
+        found[key] = facets_of(key, patches_of(folded.book.part(key).part), places)
+    for key, pieces in assembly.bent.items():
+        bent = [facet_of(key, one.panel, one.outline, placed(one.pose)) for one in pieces]
+        found.setdefault(key, []).extend(bent)
+    return found
 
 
 def true_shifts(folded: FoldedBook) -> dict[PanelKey, float]:

@@ -13,9 +13,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from ..folding.folded_book import FoldedBook
-from .book_places import Places, closed_places
-from .facets import facets_of
-from .patches import patches_of
+from .book_places import book_facets, true_shifts
 from .slabs import Slab, slab
 
 if TYPE_CHECKING:
@@ -37,22 +35,18 @@ _SIDES = ("face", "reverse", "edge")
 
 
 def write_gltf(folded: FoldedBook) -> bytes:
-    """Return the closed book as the content of a .glb file; the same book gives the same bytes."""
-    return gltf_of(folded, closed_places(folded))
+    """Return the closed book as the content of a .glb file; the same book gives the same bytes.
 
-
-def gltf_of(folded: FoldedBook, places: Places) -> bytes:
-    """Return the parts of a book at *places* as the content of a .glb file."""
-    import pygltflib
-
+    Boards, pages and covering lie as high as the channels hold them (upright).
+    """
     model = _Model()
-    for key, panels in places.items():
+    for key, facets in book_facets(folded, folded.assembly, true_shifts(folded)).items():
         entry = folded.book.part(key)
-        facets = facets_of(key, patches_of(entry.part), panels)
         caliper = float(entry.stock.caliper.mm)
         bodies = [slab(facet, caliper) for facet in facets if facet.panel]
-        model.add(key, entry.title, bodies, _KINDS.get(entry.role, "paper"))
-    return model.content(pygltflib, folded.book.title)
+        if bodies:
+            model.add(key, entry.title, bodies, _KINDS.get(entry.role, "paper"))
+    return model.content(folded.book.title)
 
 
 @dataclass
@@ -114,15 +108,17 @@ class _Model:
         )  # fmt: skip
         return len(self.accessors) - 1
 
-    def content(self, pygltflib: Any, title: str) -> bytes:
+    def content(self, title: str) -> bytes:
         """Return the file."""
+        import pygltflib
+
         gltf = pygltflib.GLTF2(
             asset=pygltflib.Asset(version="2.0", generator="dielines"),
             scene=0,
             scenes=[pygltflib.Scene(nodes=list(range(len(self.nodes))), name=title)],
             nodes=self.nodes,
             meshes=self.meshes,
-            materials=list(_materials(pygltflib)),
+            materials=list(_materials()),
             accessors=self.accessors,
             bufferViews=self.views,
             buffers=[pygltflib.Buffer(byteLength=len(self.buffer))],
@@ -149,7 +145,9 @@ def _gathered(bodies: Sequence[Slab], side: str) -> Array:
     )
 
 
-def _materials(pygltflib: Any) -> Iterator[Any]:
+def _materials() -> Iterator[Any]:
+    import pygltflib
+
     for kind, colours in _COLOURS.items():
         for side, colour in zip(_SIDES, colours, strict=True):
             surface = pygltflib.PbrMetallicRoughness(

@@ -2,28 +2,30 @@
 
 from __future__ import annotations
 
-import math
 import re
 from enum import Enum
 
 from ..book.book import Book, BookPart
 from ..book.spans import measured, shown
 from ..errors import UsageError
+from ..folding.assembly import Assembly
 from ..folding.folded_book import FoldedBook
-from ..models.book_places import Places, shifted
-from ..models.facets import Facet, facets_of
-from ..models.patches import patches_of
+from ..folding.hosts import hosts_of
+from ..folding.opening import opened
+from ..models.book_places import book_facets
+from ..models.facets import Facet
 from .bodies import body
 from .book_layers import picture_shifts, thicknesses
 from .camera import Camera, Viewpoint
-from .exploding import pulled_apart
+from .covering import Shape
+from .exploding import is_of_spine, pulled_apart
 from .painting import Fill, Painting, painting
 from .svg_page import SMALL, TEXT, THIN, Page, Placement, name_panels, paint
 from .tints import BACKING, BOARD, COVERING, INK, INSERT, MAT, PAGES, PAPER, Tint
 
 ROOM = (170.0, 150.0)  #: mm on the page
 MARGIN = 8.0
-GAP_SHARE = 0.004  #: gap between layers as a share of the book's diagonal
+GAP = 0.6  #: mm, between layers
 
 _TINTS = {
     "boards": BOARD,
@@ -35,6 +37,9 @@ _TINTS = {
     "inserts": INSERT,
 }
 _PAGE = re.compile(r"page-(\d+)")
+
+
+WIDE = 165.0  #: degrees; how far a book is open, not quite flat
 
 
 class View(Enum):
@@ -61,9 +66,9 @@ def book_picture(folded: FoldedBook, view: View, opening: int = 0) -> str:
     pages = len(folded.book.request.pages)
     if view is View.OPEN and not 0 <= opening <= pages:
         raise UsageError(f"a book of {pages} pages has the openings 0 to {pages}, not {opening}")
-    facets = _facets(folded, _places(folded, view, opening))
+    facets = _facets(folded, view, opening)
     if view is View.EXPLODED:
-        facets = pulled_apart(folded.book, facets)
+        facets = pulled_apart(folded.book, facets, attached(folded))
     tints = {entry.key: tint_of(entry) for entry in folded.book.parts}
     painted = painting(
         [facet for found in facets.values() for facet in found],
@@ -73,31 +78,25 @@ def book_picture(folded: FoldedBook, view: View, opening: int = 0) -> str:
     return _page(folded, painted, view, opening).text()
 
 
-def _places(folded: FoldedBook, view: View, opening: int) -> Places:
-    gap = GAP_SHARE * _diagonal(folded.book)
-    shifts = picture_shifts(folded, gap)
+def attached(folded: FoldedBook) -> dict[str, str]:
+    """Return the part that each reinforcement and mat is stuck on, by key."""
+    hosts = hosts_of(folded.book, folded.parts)
+    return {key: host.part for key, host in hosts.items()}
+
+
+def _assembly(folded: FoldedBook, view: View, opening: int) -> Assembly:
     if view is View.OPEN:
-        from ..folding.opening import opened
-
-        assembly = opened(folded.book, folded.parts, folded.assembly, opening)
-        return shifted(assembly, shifts)
-    return shifted(folded.assembly, shifts)
+        return opened(folded.book, folded.parts, folded.assembly, opening, WIDE)
+    return folded.assembly
 
 
-def _diagonal(book: Book) -> float:
-    return max(math.hypot(entry.part.width, entry.part.height) for entry in book.parts)
-
-
-def _facets(folded: FoldedBook, places: Places) -> dict[str, list[Facet]]:
+def _facets(folded: FoldedBook, view: View, opening: int) -> dict[str, list[Facet]]:
     """Return what each part is made of, boards as bodies."""
     bodies = thicknesses(folded.book)
-    found: dict[str, list[Facet]] = {}
-    for key, panels in places.items():
-        facets = facets_of(key, patches_of(folded.book.part(key).part), panels)
-        thickness = bodies.get(key)
-        found[key] = (
-            [piece for facet in facets for piece in body(facet, thickness)] if thickness else facets
-        )
+    found = book_facets(folded, _assembly(folded, view, opening), picture_shifts(folded, GAP))
+    for key, thickness in bodies.items():
+        if key in found:
+            found[key] = [piece for facet in found[key] for piece in body(facet, thickness)]
     return found
 
 
@@ -122,7 +121,7 @@ def _page(folded: FoldedBook, painted: Painting, view: View, opening: int) -> Pa
     placement = Placement(painted, scale, MARGIN, MARGIN)
     paint(page, painted, placement)
     if view is View.EXPLODED:
-        _names_beside(page, folded.book, painted, placement, width - MARGIN - listed + 6)
+        _names_beside(page, folded, painted, placement, width - MARGIN - listed + 6)
     else:
         _names_on(page, folded.book, painted, placement)
     words = page.group("words")
@@ -189,14 +188,23 @@ _NAMED = ("pages", "boards")
 
 
 def _names_beside(
-    page: Page, book: Book, painted: Painting, placement: Placement, x: float
+    page: Page, folded: FoldedBook, painted: Painting, placement: Placement, x: float
 ) -> None:
-    """Write the names of all parts in a column, each with a line to its part."""
+    """Write the names of the parts in a column, each with a line to its part; of the spine below them."""
+    book, stuck = folded.book, attached(folded)
     group = page.group("names")
-    ends = []
+    ends: list[tuple[float, float, str]] = []
     for key, fill in _largest(painted).items():
-        place = placement.shape(fill.region).representative_point()
-        ends.append((place.y, place.x, book.part(key).title))
+        title = book.part(key).title
+        if key in stuck:
+            continue
+        region = placement.shape(fill.region)
+        if is_of_spine(book, key):
+            left, bottom, right, _ = region.bounds
+            page.words(group, title, (left + right) / 2, bottom - LINE, SMALL, "middle")
+        else:
+            at_x, at_y = _at_right(region)
+            ends.append((at_y, at_x, title))
     ends.sort(reverse=True)
     top = page.height - MARGIN - 3 * TEXT - 4
     heights = _apart([y for y, _, _ in ends], LINE, MARGIN, top)
@@ -204,6 +212,17 @@ def _names_beside(
         page.line(group, [((from_x, y), (x - 4, at), (x - 1, at))], THIN)
         page.disc(group, (from_x, y), 0.5, INK)
         page.words(group, title, x, at - SMALL * 0.35, SMALL)
+
+
+def _at_right(region: Shape) -> tuple[float, float]:
+    """Return a place in *region* near its right end."""
+    import shapely
+
+    left, bottom, right, top = region.bounds
+    x = right - min(3.0, (right - left) / 4)
+    upright = shapely.LineString([(x, bottom), (x, top)]).intersection(region)
+    middle = max(shapely.get_parts(upright), key=lambda piece: piece.length).centroid
+    return middle.x, middle.y
 
 
 def _apart(heights: list[float], least: float, low: float, high: float) -> list[float]:

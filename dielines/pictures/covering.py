@@ -26,6 +26,7 @@ Shape = Any
 SAME_DEPTH = 1e-4  #: mm; of two places no farther apart in depth none covers the other
 LEAST_AREA = 1e-4  #: mm2; overlaps below are edges that touch
 PARALLEL = 1e-9
+GRID = 1e-6  #: mm; corners are rounded to it where an overlay fails without
 
 
 @dataclass(frozen=True)
@@ -75,12 +76,12 @@ def _seen(
     shape = sheets[number].shape
     pieces = [_part_in_front(sheets[o], sheets[number], (number, o) in nearer) for o in within]
     if pieces:
-        covered = shapely.union_all([*pieces, *([covered] if covered is not None else [])])
+        covered = _union([*pieces, *([covered] if covered is not None else [])])
     if covered is None:
         return Seen(number, shape, None, is_in_circle)
     if covered.covers(shape):
         return Seen(number, shapely.Polygon(), covered, is_in_circle)
-    return Seen(number, shapely.difference(shape, covered), covered, is_in_circle)
+    return Seen(number, minus(shape, covered), covered, is_in_circle)
 
 
 def _joined(covered: Shape | None, shapes: Sequence[Shape]) -> Shape:
@@ -88,9 +89,28 @@ def _joined(covered: Shape | None, shapes: Sequence[Shape]) -> Shape:
 
     if covered is not None and all(covered.covers(shape) for shape in shapes):
         return covered
-    joined = shapely.union_all([*shapes, *([covered] if covered is not None else [])])
+    joined = _union([*shapes, *([covered] if covered is not None else [])])
     shapely.prepare(joined)
     return joined
+
+
+def _union(shapes: Sequence[Shape]) -> Shape:
+    import shapely
+
+    try:
+        return shapely.union_all(shapes)
+    except shapely.GEOSException:  # corners that nearly coincide
+        return shapely.union_all(shapes, grid_size=GRID)
+
+
+def minus(shape: Shape, covers: Shape) -> Shape:
+    """Return *shape* without what *covers* it."""
+    import shapely
+
+    try:
+        return shapely.difference(shape, covers)
+    except shapely.GEOSException:
+        return shapely.difference(shape, covers, grid_size=GRID)
 
 
 def _part_in_front(other: Sheet, sheet: Sheet, is_both_ways: bool) -> Shape:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from ..models.facets import Facet
 from ..models.patches import EdgeKind
 from .camera import Camera
-from .covering import Seen, Shape, Sheet, seen
+from .covering import Seen, Shape, Sheet, minus, seen
 from .tints import Tint, shaded
 
 if TYPE_CHECKING:
@@ -172,7 +172,7 @@ def _uncovered(runs: Iterable[Array], covers: Shape | None) -> Iterator[Line]:
         if covers is None:
             yield tuple(map(tuple, run.tolist()))
         else:
-            yield from _pieces(shapely.difference(shapely.LineString(run), covers))
+            yield from _pieces(minus(shapely.LineString(run), covers))
 
 
 def _covered_outlines(one: _Projected, item: Seen, inset: float) -> Iterator[Line]:

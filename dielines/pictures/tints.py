@@ -28,7 +28,7 @@ class Tint:
 
 PAPER = Tint((252, 244, 226), (168, 196, 220))
 BOARD = Tint((214, 208, 198), (214, 208, 198))
-COVERING = Tint((196, 214, 190), (232, 236, 226))
+COVERING = Tint((232, 236, 226), (188, 208, 182))  #: its face is glued down, its reverse shows
 BACKING = Tint((236, 236, 240), (226, 226, 232))
 MAT = Tint((246, 214, 226), (250, 246, 246))
 INSERT = Tint((255, 252, 214), (232, 226, 176))
