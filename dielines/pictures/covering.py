@@ -98,9 +98,10 @@ def _union(shapes: Sequence[Shape]) -> Shape:
     import shapely
 
     try:
-        return shapely.union_all(shapes)
+        joined = shapely.union_all(shapes)
     except shapely.GEOSException:  # corners that nearly coincide
         return shapely.union_all(shapes, grid_size=GRID)
+    return joined if joined.is_valid else shapely.union_all(shapes, grid_size=GRID)
 
 
 def minus(shape: Shape, covers: Shape) -> Shape:
@@ -108,9 +109,10 @@ def minus(shape: Shape, covers: Shape) -> Shape:
     import shapely
 
     try:
-        return shapely.difference(shape, covers)
+        rest = shapely.difference(shape, covers)
     except shapely.GEOSException:
         return shapely.difference(shape, covers, grid_size=GRID)
+    return rest if rest.is_valid else shapely.difference(shape, covers, grid_size=GRID)
 
 
 def _part_in_front(other: Sheet, sheet: Sheet, is_both_ways: bool) -> Shape:
