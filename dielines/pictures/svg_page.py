@@ -7,6 +7,7 @@ from typing import Any
 
 from ..formats.svg.metadata import printable
 from ..models.patches import EdgeKind
+from .covering import minus
 from .painting import Fill, Line, Painting
 from .tints import ACCENT, INK
 
@@ -194,7 +195,8 @@ def name_panels(
     for fill in fills:
         words = names.get(fill.facet.panel, "")
         region = placement.shape(fill.region)
-        place = _place_for(words, region.difference(taken)) or _place_for(words, region)
+        region = region if region.is_valid else region.buffer(0)
+        place = _place_for(words, minus(region, taken)) or _place_for(words, region)
         if words and place is not None:
             page.words(group, words, place[0], place[1] - SMALL * 0.35, SMALL, "middle")
 
