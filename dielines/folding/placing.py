@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -57,14 +57,26 @@ class Bench:
     calipers: Mapping[str, Fraction]
     tape: Fraction
     coats: Coats
+    #: What was worked out before, by part and zone, and by join; many ask for the same.
+    _boxes: dict[tuple[str, str], Bounds] = field(default_factory=dict, repr=False, compare=False)
+    _heights: dict[int, Number] = field(default_factory=dict, repr=False, compare=False)
 
     def zone_box(self, join: Join) -> Bounds:
         """Return the bounds of the tape of a join on its own flat part."""
-        zones = self.parts[join.part].part.zones
-        return bounds_of([next(zone.path for zone in zones if zone.name == join.zone)])
+        key = join.part, join.zone
+        if key not in self._boxes:
+            zones = self.parts[join.part].part.zones
+            path = next(zone.path for zone in zones if zone.name == join.zone)
+            self._boxes[key] = bounds_of([path])
+        return self._boxes[key]
 
     def height(self, join: Join) -> Number:
         """Return how far apart the middles of two joined panels lie: half of each, tape, coats."""
+        if join.order not in self._heights:
+            self._heights[join.order] = self._height(join)
+        return self._heights[join.order]
+
+    def _height(self, join: Join) -> Number:
         own = self.coats.get((join.part, join.panel, join.side), ())
         onto = self.coats.get((join.onto_part, join.onto_panel, join.onto_side), ())
         between = _thickest(own, self.zone_box(join), join) + _thickest(
