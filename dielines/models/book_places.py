@@ -7,12 +7,14 @@ shifts hold in the closed book and in the open one.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from ..folding.assembly import Assembly
 from ..folding.folded_book import FoldedBook
+from ..rigid import Pose
 from .facets import Facet, facet_of, facets_of, placed
-from .patches import patches_of
+from .patches import EdgeKind, patches_of
 
 PanelKey = tuple[str, str]
 """A panel of the book: the key of its part, its name."""
@@ -25,7 +27,7 @@ def book_facets(
 ) -> dict[str, list[Facet]]:
     """Return what each part is made of where *assembly* has it, each panel shifted along its normal.
 
-    Panels that are bent round others come in flat pieces.
+    Panels that are bent round others come in flat pieces; `bent_name` names them.
     """
     found: dict[str, list[Facet]] = {}
     for key, poses in assembly.places.items():
@@ -33,20 +35,54 @@ def book_facets(
             panel: placed(pose).shifted(shifts.get((key, panel), 0.0))
             for panel, pose in poses.items()
         }
-        found[key] = facets_of(key, patches_of(folded.book.part(key).part), places)
+        found[key] = _bent(facets_of(key, patches_of(folded.book.part(key).part), places))
     for key, pieces in assembly.bent.items():
-        bent = [facet_of(key, one.panel, one.outline, placed(one.pose)) for one in pieces]
-        found.setdefault(key, []).extend(bent)
+        for number, piece in enumerate(pieces):
+            shift = shifts.get((key, bent_name(piece.panel, number)), 0.0)
+            place = placed(piece.pose).shifted(shift)
+            found.setdefault(key, []).append(facet_of(key, piece.panel, piece.outline, place))
     return found
+
+
+def bent_name(panel: str, number: int) -> str:
+    """Return how shifts name a piece of a panel that is bent."""
+    return f"{panel} {number}"
+
+
+def _bent(facets: list[Facet]) -> list[Facet]:
+    """Return *facets* with a fold wherever panels meet that are one face on the flat part.
+
+    Cloth and reinforcement have no scores there and bend with what they lie on.
+    """
+    flat = facets[0].normal if facets else None
+    if all(abs(float(facet.normal @ flat)) > 1 - LYING for facet in facets):
+        return facets
+    return [
+        replace(
+            facet,
+            kinds=tuple(
+                tuple(EdgeKind.FOLD if k is EdgeKind.NONE else k for k in ring)
+                for ring in facet.kinds
+            ),
+        )
+        for facet in facets
+    ]
 
 
 def true_shifts(folded: FoldedBook) -> dict[PanelKey, float]:
     """Return how far the middle of each lying panel is from where rigid folding puts it."""
     found: dict[PanelKey, float] = {}
-    for key, poses in folded.assembly.places.items():
-        for panel, pose in poses.items():
-            height = folded.thickness.upright.get((key, panel))
-            up = float(pose.normal[2])
-            if height is not None and abs(up) > 1 - LYING:
-                found[key, panel] = (height - float(pose.translation[2])) * (1 if up > 0 else -1)
+    for (key, panel), pose in lying_panels(folded.assembly):
+        height = folded.thickness.upright.get((key, panel))
+        if height is not None:
+            up = 1 if pose.normal[2] > 0 else -1
+            found[key, panel] = (height - float(pose.translation[2])) * up
     return found
+
+
+def lying_panels(assembly: Assembly) -> Iterator[tuple[PanelKey, Pose]]:
+    """Yield the panels that are parallel to the boards of the closed book, with their poses."""
+    for key, poses in assembly.places.items():
+        for panel, pose in poses.items():
+            if abs(float(pose.normal[2])) > 1 - LYING:
+                yield (key, panel), pose

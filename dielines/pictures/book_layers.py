@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from ..book.book import Book
 from ..folding.folded_book import FoldedBook
-from ..models.book_places import LYING, PanelKey, true_shifts
-from ..models.patches import patches_of
+from ..models.book_places import LYING, PanelKey, bent_name, lying_panels, true_shifts
+from ..models.facets import placed
+from ..models.patches import SAGITTA, Flat, patches_of
+from ..paths import flattened
+from ..rigid import Pose
 from .spacing import spread
 
 if TYPE_CHECKING:
@@ -18,6 +22,7 @@ if TYPE_CHECKING:
 
 REACH = 12.0  #: mm; layers farther apart than this need no gap between them
 OVERLAP = 0.05  #: mm that two panels must share in both directions to lie over each other
+SAME_HEIGHT = 1e-6  #: mm
 SLAB = 1.0  #: mm; what is at least as thick is drawn as a body
 
 
@@ -27,53 +32,66 @@ def thicknesses(book: Book) -> dict[str, float]:
     return {key: caliper for key, caliper in calipers.items() if caliper >= SLAB}
 
 
+@dataclass(frozen=True)
+class _Layer:
+    """A panel that lies in the closed book, or a piece of one that is bent."""
+
+    name: PanelKey
+    height: float
+    up: int  #: 1 where its face looks to the front cover, else -1
+    box: Array  #: left, bottom, right, top
+
+
 def picture_shifts(folded: FoldedBook, gap: float) -> dict[PanelKey, float]:
     """Return the shift of each panel along its normal, layers at least *gap* mm apart."""
+    true = true_shifts(folded)
+    layers = list(_layers(folded, true))
+    heights = {layer.name: layer.height for layer in layers}
+    moved = spread(heights, _above(layers, thicknesses(folded.book), gap))
+    return {
+        layer.name: true.get(layer.name, 0.0) + (moved[layer.name] - layer.height) * layer.up
+        for layer in layers
+    }
+
+
+def _layers(folded: FoldedBook, true: Mapping[PanelKey, float]) -> Iterator[_Layer]:
+    assembly = folded.assembly
+    patches = {key: patches_of(folded.book.part(key).part) for key in assembly.places}
+    for name, pose in lying_panels(assembly):
+        corners = patches[name[0]].panels[name[1]].rings[0]
+        yield _layer(name, pose, corners, true.get(name, 0.0))
+    for key, pieces in assembly.bent.items():
+        for number, piece in enumerate(pieces):
+            if abs(float(piece.pose.normal[2])) > 1 - LYING:
+                name = (key, bent_name(piece.panel, number))
+                yield _layer(name, piece.pose, flattened(piece.outline, SAGITTA), 0.0)
+
+
+def _layer(name: PanelKey, pose: Pose, corners: Sequence[Flat], shift: float) -> _Layer:
     import numpy as np
 
-    true = true_shifts(folded)
-    lying: list[PanelKey] = []
-    heights: dict[PanelKey, float] = {}
-    ups: dict[PanelKey, int] = {}
-    boxes: list[Array] = []
-    bodies = thicknesses(folded.book)
-    for key, poses in folded.assembly.places.items():
-        patches = patches_of(folded.book.part(key).part)
-        for panel, pose in poses.items():
-            up = float(pose.normal[2])
-            if abs(up) <= 1 - LYING:
-                continue
-            name = (key, panel)
-            ups[name] = 1 if up > 0 else -1
-            heights[name] = float(pose.translation[2]) + true.get(name, 0.0) * ups[name]
-            corners = np.array(
-                [[float(v) for v in pose.at(c)[:2]] for c in patches.panels[panel].rings[0]]
-            )
-            boxes.append(np.concatenate([corners.min(axis=0), corners.max(axis=0)]))
-            lying.append(name)
-    above = _above(lying, heights, np.array(boxes).reshape(-1, 4), bodies, gap)
-    moved = spread(heights, above)
-    return {name: true.get(name, 0.0) + (moved[name] - heights[name]) * ups[name] for name in lying}
+    place = placed(pose)
+    up = 1 if place.normal[2] > 0 else -1
+    flat = place.at(corners)[:, :2]
+    box = np.concatenate([flat.min(axis=0), flat.max(axis=0)])
+    return _Layer(name, float(place.translation[2]) + shift * up, up, box)
 
 
 def _above(
-    names: list[PanelKey],
-    heights: Mapping[PanelKey, float],
-    boxes: Array,
-    bodies: Mapping[str, float],
-    gap: float,
+    layers: Sequence[_Layer], bodies: Mapping[str, float], gap: float
 ) -> Iterator[tuple[PanelKey, PanelKey, float]]:
-    """Yield (lower, upper, gap) of all panels that lie over each other, near each other."""
+    """Yield (lower, upper, gap) of all layers that lie over each other, near each other."""
     import numpy as np
 
-    levels = np.array([heights[name] for name in names])
-    halves = np.array([bodies.get(key, 0.0) / 2 for key, _ in names])
+    boxes = np.array([layer.box for layer in layers]).reshape(-1, 4)
+    levels = np.array([layer.height for layer in layers])
+    halves = np.array([bodies.get(layer.name[0], 0.0) / 2 for layer in layers])
     order = np.argsort(levels, kind="stable")
     for place, i in enumerate(order):
         later = order[place + 1 :]
-        later = later[levels[later] - levels[i] <= REACH]
+        rise = levels[later] - levels[i]
+        later = later[(rise <= REACH) & (rise > SAME_HEIGHT)]
         low = np.maximum(boxes[later, :2], boxes[i, :2])
         high = np.minimum(boxes[later, 2:], boxes[i, 2:])
         for j in later[(high - low > OVERLAP).all(axis=1)]:
-            if levels[j] - levels[i] > 1e-6:
-                yield names[i], names[j], gap + float(halves[i] + halves[j])
+            yield layers[i].name, layers[j].name, gap + float(halves[i] + halves[j])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from enum import Enum
 
 from ..book.book import Book, BookPart
@@ -20,7 +21,7 @@ from .camera import Camera, Viewpoint
 from .covering import Shape
 from .exploding import is_of_spine, pulled_apart
 from .painting import Fill, Painting, painting
-from .svg_page import SMALL, TEXT, THIN, Page, Placement, name_panels, paint
+from .svg_page import BOOK_PENS, SMALL, TEXT, THIN, Page, Placement, name_panels, paint
 from .tints import BACKING, BOARD, COVERING, INK, INSERT, MAT, PAGES, PAPER, Tint
 
 ROOM = (170.0, 150.0)  #: mm on the page
@@ -39,7 +40,7 @@ _TINTS = {
 _PAGE = re.compile(r"page-(\d+)")
 
 
-WIDE = 165.0  #: degrees; how far a book is open, not quite flat
+WIDE = 170.0  #: degrees; how far a book is open, not quite flat
 
 
 class View(Enum):
@@ -119,11 +120,11 @@ def _page(folded: FoldedBook, painted: Painting, view: View, opening: int) -> Pa
     title = f"{folded.book.title}, {view_words(folded.book, view, opening)}"
     page = Page(width, height, title, _description(folded.book, painted))
     placement = Placement(painted, scale, MARGIN, MARGIN)
-    paint(page, painted, placement)
+    paint(page, painted, placement, BOOK_PENS)
     if view is View.EXPLODED:
         _names_beside(page, folded, painted, placement, width - MARGIN - listed + 6)
     else:
-        _names_on(page, folded.book, painted, placement)
+        _names_on(page, folded, painted, placement)
     words = page.group("words")
     page.words(words, title, MARGIN, height - MARGIN - TEXT * 0.7)
     page.words(words, _sizes(folded), MARGIN, height - MARGIN - TEXT * 2.2, SMALL)
@@ -150,7 +151,7 @@ def _sizes(folded: FoldedBook) -> str:
     """Return how thick the book is, which a picture of boards does not tell."""
     thick, unit = folded.thickness, folded.book.units
     spine, block, fore_edge = (
-        shown(measured(length), unit)
+        f"{shown(measured(length), unit)} {unit}"
         for length in (thick.spine, thick.at_binding.upright, thick.at_fore_edge.pressed)
     )
     return f"pages {block} thick at the spine, which has room for {spine}; pressed {fore_edge} at the fore-edge"
@@ -166,20 +167,21 @@ def short_title(entry: BookPart) -> str:
     return entry.title.split(":")[0]
 
 
-def _largest(painted: Painting) -> dict[str, Fill]:
-    """Return of each part the piece of which most can be seen."""
+def _largest(painted: Painting, hosts: Mapping[str, str]) -> dict[str, Fill]:
+    """Return of each part the piece of which most can be seen, or of what is stuck on it."""
     found: dict[str, Fill] = {}
     for fill in painted.fills:
-        best = found.get(fill.facet.owner)
+        key = hosts.get(fill.facet.owner, fill.facet.owner)
+        best = found.get(key)
         if best is None or fill.region.area > best.region.area + 1e-6:
-            found[fill.facet.owner] = fill
+            found[key] = fill
     return found
 
 
-def _names_on(page: Page, book: Book, painted: Painting, placement: Placement) -> None:
+def _names_on(page: Page, folded: FoldedBook, painted: Painting, placement: Placement) -> None:
     """Write the name of each part where most of it can be seen, if it fits."""
-    for key, fill in _largest(painted).items():
-        entry = book.part(key)
+    for key, fill in _largest(painted, attached(folded)).items():
+        entry = folded.book.part(key)
         if entry.role in _NAMED:
             name_panels(page, [fill], placement, {fill.facet.panel: short_title(entry)})
 
@@ -192,16 +194,17 @@ def _names_beside(
 ) -> None:
     """Write the names of the parts in a column, each with a line to its part; of the spine below them."""
     book, stuck = folded.book, attached(folded)
+    lowest = _lowest(painted, stuck)
     group = page.group("names")
     ends: list[tuple[float, float, str]] = []
-    for key, fill in _largest(painted).items():
+    for key, fill in _largest(painted, {}).items():
         title = book.part(key).title
         if key in stuck:
             continue
         region = placement.shape(fill.region)
         if is_of_spine(book, key):
-            left, bottom, right, _ = region.bounds
-            page.words(group, title, (left + right) / 2, bottom - LINE, SMALL, "middle")
+            x_of, y_of = placement.line([lowest[key]])[0]
+            page.words(group, title, x_of, y_of - LINE, SMALL, "middle")
         else:
             at_x, at_y = _at_right(region)
             ends.append((at_y, at_x, title))
@@ -212,6 +215,17 @@ def _names_beside(
         page.line(group, [((from_x, y), (x - 4, at), (x - 1, at))], THIN)
         page.disc(group, (from_x, y), 0.5, INK)
         page.words(group, title, x, at - SMALL * 0.35, SMALL)
+
+
+def _lowest(painted: Painting, hosts: Mapping[str, str]) -> dict[str, tuple[float, float]]:
+    """Return the middle of the lower end of each part, with all that is stuck on it."""
+    import shapely
+
+    regions: dict[str, list[Shape]] = {}
+    for fill in painted.fills:
+        regions.setdefault(hosts.get(fill.facet.owner, fill.facet.owner), []).append(fill.region)
+    boxes = {key: shapely.total_bounds(found) for key, found in regions.items()}
+    return {key: (float(box[0] + box[2]) / 2, float(box[1])) for key, box in boxes.items()}
 
 
 def _at_right(region: Shape) -> tuple[float, float]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from ..formats.svg.metadata import printable
@@ -16,11 +17,18 @@ NO_CUT_FILE = "A picture to look at, not to cut from."
 FONT = "sans-serif"
 TEXT, SMALL = 3.4, 2.8  #: font sizes, mm
 LETTER = 0.52  #: mean width of a letter as a share of the font size, from memory
-_STYLES: Mapping[EdgeKind, tuple[float, str]] = {
-    EdgeKind.FOLD: (FOLD, ""),
-    EdgeKind.PERFORATION: (FOLD, "0.6 0.6"),
-    EdgeKind.OUTLINE: (OUTLINE, ""),
-}
+
+
+@dataclass(frozen=True)
+class Pens:
+    """Widths of lines on the page, mm."""
+
+    outline: float = OUTLINE
+    fold: float = FOLD
+
+
+PART_PENS = Pens()
+BOOK_PENS = Pens(0.3, 0.16)  #: finer, for many parts near each other
 
 
 def number(value: float) -> str:
@@ -167,7 +175,7 @@ class Placement:
         return affine_transform(shape, [self.scale, 0, 0, self.scale, self.dx, self.dy])
 
 
-def paint(page: Page, painted: Painting, placement: Placement) -> None:
+def paint(page: Page, painted: Painting, placement: Placement, pens: Pens = PART_PENS) -> None:
     """Put *painted* onto *page*: fills, then dashes of what is covered, then lines."""
     fills = page.group("papers")
     for fill in painted.fills:
@@ -176,7 +184,11 @@ def paint(page: Page, painted: Painting, placement: Placement) -> None:
         under = page.group("under")
         page.line(under, map(placement.line, painted.hidden), THIN, "1 0.8")
     lines = page.group("lines")
-    for kind, (width, dashes) in _STYLES.items():
+    for kind, width, dashes in (
+        (EdgeKind.FOLD, pens.fold, ""),
+        (EdgeKind.PERFORATION, pens.fold, "0.6 0.6"),
+        (EdgeKind.OUTLINE, pens.outline, ""),
+    ):
         page.line(lines, map(placement.line, painted.lines[kind]), width, dashes)
 
 
