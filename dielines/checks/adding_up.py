@@ -10,7 +10,7 @@ from itertools import combinations, pairwise
 from ..lengths import Length
 from ..part import Panel, Part
 from ..paths import Number, Path, Point, flattened, magnitude
-from .flat_shapes import SAGITTA, SAME, FlatShapes, Place
+from .flat_shapes import SAGITTA, FlatShapes, Place
 
 LEAST_AREA = 0.02  #: mm2; areas that differ by less are equal but for rounding
 OFF = 0.01  #: mm; what differs by less is equal but for rounding
@@ -58,12 +58,11 @@ def rows_that_differ(shapes: FlatShapes) -> Iterator[Row]:
     direction is told where more of the part is off than it is off by: where two
     panels overlap by a little, their heights are no fault of the column there.
     """
-    from shapely import area, difference
+    from shapely import area, covers
 
     panels = shapes.panel_areas
-    outside = float(area(difference(panels, shapes.paper.buffer(SAME))).sum())
     lacking = shapes.paper.area - float(area(panels).sum())
-    if outside > LEAST_AREA or abs(lacking) > LEAST_AREA:
+    if abs(lacking) > LEAST_AREA or not covers(shapes.room, panels).all():
         for is_across in (True, False):
             rows = [row for row in _rows(shapes.part, is_across) if abs(row.off) > OFF]
             worst = max(rows, key=lambda row: abs(row.off), default=None)

@@ -7,25 +7,27 @@ short by at most that. All lengths are in mm.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from ..drawing import Layer
 from ..folding.folded_part import FoldedPart
 from ..part import LineKind, Part, Purpose
 from ..part_drawing import scores_of
-from ..paths import Path, Point, encloses, flattened
+from ..paths import Path, Point, encloses, flattened, is_among
 
 if TYPE_CHECKING:
     from shapely import Polygon
 
 SAGITTA = 0.02  #: mm, how far a chord lies from its arc
+ROUNDING = 0.03  #: mm; more than a chord is off its arc
 SAME = 0.001  #: mm; what lies closer is in one place
 
 Place = tuple[float, float]
+Found = TypeVar("Found")
 
 
 class CutKind(Enum):
@@ -114,8 +116,21 @@ class FlatShapes:
         """The paper that remains between the outline and the openings."""
         from shapely import Polygon
 
-        exterior, *interiors = (flattened(ring, SAGITTA) for ring in self.part.outline)
+        exterior, *interiors = self._rings
         return Polygon(exterior, interiors)
+
+    @cached_property
+    def room(self) -> Polygon:
+        """The paper and ROUNDING all round: what lies within it lies on the paper."""
+        from shapely import prepare
+
+        room: Polygon = self.paper.buffer(ROUNDING, join_style="mitre")
+        prepare(room)
+        return room
+
+    @cached_property
+    def _rings(self) -> list[list[Place]]:
+        return [flattened(ring, SAGITTA) for ring in self.part.outline]
 
     @cached_property
     def panel_areas(self) -> list[Polygon]:
@@ -129,8 +144,8 @@ class FlatShapes:
 
     def is_paper(self, place: Place) -> bool:
         """Return whether there is paper at *place*."""
-        exterior, *interiors = self.part.outline
-        return encloses(exterior, place) and not any(encloses(ring, place) for ring in interiors)
+        exterior, *interiors = self._rings
+        return is_among(exterior, place) and not any(is_among(ring, place) for ring in interiors)
 
     def panel_at(self, place: Place) -> str:
         """Return the name of the panel at *place*; nothing where there is none."""
@@ -141,12 +156,17 @@ class FlatShapes:
 
 
 def shapes_of(folded: FoldedPart) -> FlatShapes:
-    """Return the shapes of a flat part; they stay with it, as all else that is found out about it."""
+    """Return the shapes of a flat part, taken apart once."""
+    return kept_with(folded, "flat_shapes", lambda: FlatShapes(folded.part))
+
+
+def kept_with(folded: FoldedPart, name: str, find: Callable[[], Found]) -> Found:
+    """Return what *find* finds out about a part, kept with it as its own cached properties are."""
     kept = vars(folded)
-    if "flat_shapes" not in kept:
-        kept["flat_shapes"] = FlatShapes(folded.part)
-    shapes: FlatShapes = kept["flat_shapes"]
-    return shapes
+    if name not in kept:
+        kept[name] = find()
+    found: Found = kept[name]
+    return found
 
 
 def pieces_of(paths: Iterable[Path]) -> Iterator[Piece]:

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from ..folding.folded_part import FoldedPart
 from ..paths import flattened
 from .flat_shapes import (
     SAGITTA,
@@ -23,13 +24,16 @@ from .flat_shapes import (
     FlatShapes,
     Piece,
     Place,
+    kept_with,
     near_pairs,
     nearest_on,
+    shapes_of,
 )
 
 if TYPE_CHECKING:
     from shapely import Polygon
 
+WIDEST = 5.0  #: mm; no rule asks for more
 WIDER = 1.25  #: so many times as wide is what a neck holds, at both of its ends
 MOST_OF = 0.95  #: this share of a panel's area is the panel
 SLOPE = 0.01  #: sine of the angle up to which a cut is taken to run along, neither nearer nor away
@@ -54,18 +58,33 @@ class Narrow:
         return _between(self.start, self.end)
 
 
-def narrow_places(shapes: FlatShapes, within: float) -> list[Narrow]:
-    """Return the places where the paper is narrower than *within*, the narrowest first."""
+def narrower(folded: FoldedPart, width: float) -> list[Narrow]:
+    """Return the places of a part where the paper is narrower than *width*, the narrowest first.
+
+    *width* is at most WIDEST.
+    """
+    shapes = shapes_of(folded)
+    found = kept_with(folded, "narrow_places", lambda: narrow_places(shapes))
+    return [narrow for narrow in found if narrow.width < width - SAME]
+
+
+def narrow_places(shapes: FlatShapes) -> list[Narrow]:
+    """Return the places where the paper is narrower than WIDEST, the narrowest first."""
     pieces = shapes.cut_pieces
-    pairs = [(i, j) for i, j in near_pairs(pieces, pieces, within) if i < j]
     leaving = _leaving(pieces)
     found = [
         narrow
-        for i, j in pairs
+        for i, j in near_pairs(pieces, pieces, WIDEST)
+        if i < j and not _meet(pieces[i], pieces[j])
         for narrow in _narrow(shapes, pieces[i], pieces[j], leaving)
-        if narrow.width < within - SAME
+        if narrow.width < WIDEST
     ]
     return sorted(_once(found), key=lambda narrow: (narrow.width, narrow.start, narrow.end))
+
+
+def _meet(a: Piece, b: Piece) -> bool:
+    """Return whether two pieces have an end in common: one goes on as the other."""
+    return a.end in (b.start, b.end) or a.start in (b.start, b.end)
 
 
 def _once(found: Iterable[Narrow]) -> list[Narrow]:

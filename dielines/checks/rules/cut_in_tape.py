@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from ...folding.folded_book import FoldedBook
 from ...part import Part, Purpose, Zone
-from ...paths import Path, Point, rectangle
+from ...paths import Point, rectangle
 from ..finding import Amount, Finding, Severity, Spot
-from ..flat_shapes import FlatShapes, shapes_of
+from ..flat_shapes import FlatShapes, Piece, pieces_of, shapes_of
 from ..tape_zones import within
 from ..words import DistinctPart, and_others, distinct_parts, panel_words, part_words, shown
 
@@ -32,10 +32,10 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
     yield from _covered(folded)
 
 
-def _cuts(shapes: FlatShapes) -> list[Path]:
-    """Return all cuts and perforations of a part."""
+def _cuts(shapes: FlatShapes) -> list[Piece]:
+    """Return the pieces of all cuts and perforations of a part."""
     perforated = [s.path for s in shapes.part.strokes if s.purpose is Purpose.PERFORATE]
-    return [*(cut.path for cut in shapes.cuts), *perforated]
+    return [*shapes.cut_pieces, *pieces_of(perforated)]
 
 
 def _in_own_tape(

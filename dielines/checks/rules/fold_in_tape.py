@@ -8,6 +8,7 @@ from ...folding.folded_book import FoldedBook
 from ...part import Part, Purpose, Zone
 from ...paths import Path, Point
 from ..finding import Amount, Finding, Severity, Spot
+from ..flat_shapes import Piece, pieces_of
 from ..tape_zones import within
 from ..words import DistinctPart, and_others, distinct_parts, panel_words, shown
 
@@ -19,22 +20,23 @@ WHY = (
 WORST = Severity.WARNING
 SOURCE = "common practice"
 
+_Fold = tuple[str, Sequence[Piece]]
+
 
 def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield each zone of tape with the longest piece of a fold that crosses it."""
     for part in distinct_parts(folded):
+        folds = [(name, list(pieces_of(paths))) for name, paths in _folds(part.part)]
         for zone in part.part.zones:
-            crossing = _longest(part.part, zone)
+            crossing = _longest(folds, zone)
             if crossing is not None:
                 yield _finding(folded, part, zone, *crossing)
 
 
-def _longest(part: Part, zone: Zone) -> tuple[float, Point, str] | None:
+def _longest(folds: Sequence[_Fold], zone: Zone) -> tuple[float, Point, str] | None:
     """Return how much of a fold lies within *zone*, its middle and its name; None without any."""
     crossings = [
-        (*found, name)
-        for name, paths in _folds(part)
-        if (found := within(zone.path, paths)) is not None
+        (*found, name) for name, pieces in folds if (found := within(zone.path, pieces)) is not None
     ]
     return max(crossings, default=None)
 

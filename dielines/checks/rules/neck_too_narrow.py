@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from ...folding.folded_book import FoldedBook
 from ..finding import Amount, Finding, Severity, Spot
 from ..flat_shapes import FlatShapes, as_point, shapes_of
-from ..narrow_paper import Narrow, held_by, narrow_places, panels_held
+from ..narrow_paper import Narrow, held_by, narrower, panels_held
 from ..words import DistinctPart, and_others, distinct_parts, listed, panel_words, shown
 
 if TYPE_CHECKING:
@@ -30,7 +30,7 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield every neck that is too narrow."""
     for part in distinct_parts(folded):
         shapes = shapes_of(part.folded)
-        for neck in narrow_places(shapes, SAFE):
+        for neck in narrower(part.folded, SAFE):
             held = held_by(shapes, neck)
             if held is not None:
                 yield _finding(folded, part, shapes, neck, held)

@@ -8,11 +8,10 @@ from ...folding.folded_book import FoldedBook
 from ...part import LineKind, Part
 from ...paths import Path, Point, flattened
 from ..finding import Amount, Finding, Severity, Spot
-from ..flat_shapes import SAGITTA, FlatShapes, shapes_of
+from ..flat_shapes import ROUNDING, SAGITTA, FlatShapes, shapes_of
 from ..words import DistinctPart, and_others, distinct_parts, shown
 
 LEAST = 0.05  #: mm; a shorter piece outside is rounding
-ROUNDING = 0.03  #: mm; a line so near to the paper lies on it: more than a chord is off its arc
 
 NAME = "score leaves part"
 WHY = "What is scored, slit or marked has to lie on the paper of its part, not beyond it or over a hole."
@@ -49,14 +48,13 @@ def _outside(
     shapes: FlatShapes, lines: list[tuple[str, str, Path]]
 ) -> Iterator[tuple[float, Point] | None]:
     """Yield for each line how many mm of it lie outside the paper, and the middle of the longest."""
-    from shapely import LinearRing, LineString, difference, get_parts, length
+    from shapely import LinearRing, LineString, covers, difference, get_parts, length
 
-    room = shapes.paper.buffer(ROUNDING)
     drawn = [
         (LinearRing if path.closed else LineString)(flattened(path, SAGITTA)) for *_, path in lines
     ]
-    for rest in difference(drawn, room):
-        pieces = get_parts(rest)
+    for line, is_inside in zip(drawn, covers(shapes.room, drawn), strict=True):
+        pieces = get_parts(difference(line, shapes.room)) if not is_inside else ()
         lengths = length(pieces)
         if len(pieces) and lengths.max() > LEAST:
             middle = pieces[lengths.argmax()].interpolate(0.5, normalized=True)

@@ -8,7 +8,7 @@ from ...folding.folded_book import FoldedBook
 from ...paths import Number
 from ..finding import Amount, Finding, Severity, Spot
 from ..flat_shapes import FlatShapes, as_point, shapes_of
-from ..narrow_paper import Narrow, held_by, narrow_places
+from ..narrow_paper import Narrow, held_by, narrower
 from ..words import DistinctPart, and_others, and_places, distinct_parts, panel_words, shown
 
 TORN = 1.0  #: mm; a narrower strip tears while it is cut (m)
@@ -27,7 +27,7 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield the narrowest strip of each part that has one too narrow."""
     for part in distinct_parts(folded):
         shapes = shapes_of(part.folded)
-        strips = [n for n in narrow_places(shapes, SAFE) if held_by(shapes, n) is None]
+        strips = [n for n in narrower(part.folded, SAFE) if held_by(shapes, n) is None]
         if strips:
             yield _finding(folded, part, shapes, strips)
 
