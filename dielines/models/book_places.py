@@ -7,7 +7,7 @@ shifts hold in the closed book and in the open one.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from ..folding.assembly import Assembly
@@ -70,19 +70,41 @@ def _bent(facets: list[Facet]) -> list[Facet]:
 
 
 def true_shifts(folded: FoldedBook) -> dict[PanelKey, float]:
-    """Return how far the middle of each lying panel is from where rigid folding puts it."""
+    """Return how far the middle of each lying panel is from where rigid folding puts it.
+
+    What covers a board moves as the board does.
+    """
+    upright = folded.thickness.upright
+    boards = [
+        (float(pose.translation[2]), upright.get(name, float(pose.translation[2])))
+        for name, pose in lying_panels(folded.assembly)
+        if folded.book.part(name[0]).role == "boards"
+    ]
     found: dict[PanelKey, float] = {}
-    for (key, panel), pose in lying_panels(folded.assembly):
-        height = folded.thickness.upright.get((key, panel))
-        if height is not None:
-            up = 1 if pose.normal[2] > 0 else -1
-            found[key, panel] = (height - float(pose.translation[2])) * up
+    for name, pose in lying_panels(folded.assembly):
+        height = float(pose.translation[2])
+        rise = upright.get(name, height + _rise(height, boards)) - height
+        found[name] = rise if pose.normal[2] > 0 else -rise
     return found
 
 
+def _rise(height: float, boards: Sequence[tuple[float, float]]) -> float:
+    """Return by how much the nearest board is higher than rigid folding has it."""
+    nearest = min(boards, key=lambda board: abs(board[0] - height), default=(0.0, 0.0))
+    return nearest[1] - nearest[0]
+
+
 def lying_panels(assembly: Assembly) -> Iterator[tuple[PanelKey, Pose]]:
-    """Yield the panels that are parallel to the boards of the closed book, with their poses."""
+    """Yield what is parallel to the boards of the closed book: panels, and pieces of bent ones."""
     for key, poses in assembly.places.items():
         for panel, pose in poses.items():
-            if abs(float(pose.normal[2])) > 1 - LYING:
+            if _is_lying(pose):
                 yield (key, panel), pose
+    for key, pieces in assembly.bent.items():
+        for number, piece in enumerate(pieces):
+            if _is_lying(piece.pose):
+                yield (key, bent_name(piece.panel, number)), piece.pose
+
+
+def _is_lying(pose: Pose) -> bool:
+    return abs(float(pose.normal[2])) > 1 - LYING

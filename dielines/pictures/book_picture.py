@@ -197,6 +197,7 @@ def _names_beside(
     lowest = _lowest(painted, stuck)
     group = page.group("names")
     ends: list[tuple[float, float, str]] = []
+    beside = 0
     for key, fill in _largest(painted, {}).items():
         title = book.part(key).title
         if key in stuck:
@@ -204,7 +205,8 @@ def _names_beside(
         region = placement.shape(fill.region)
         if is_of_spine(book, key):
             x_of, y_of = placement.line([lowest[key]])[0]
-            page.words(group, title, x_of, y_of - LINE, SMALL, "middle")
+            page.words(group, title, x_of, y_of - LINE * (1 + beside), SMALL, "middle")
+            beside += 1
         else:
             at_x, at_y = _at_right(region)
             ends.append((at_y, at_x, title))
