@@ -30,6 +30,9 @@ SIZE_OF: Mapping[Fault, Size] = {
     Fault.TAPE: Size("tape_margin", "usual.tape_margin", 2),
 }
 
+#: what has tape over its whole width, and by how much that is divided for the widest margin
+TAPED: Mapping[str, int] = {"hinge_tab": 2, "seam_tab": 2, "cover_tab": 2, "edge_strip": 8}
+
 #: What sizes are rounded up to: as fine as one still cuts.
 STEPS = {"in": inches(Fraction(1, 32)), "mm": millimetres("0.5")}
 
@@ -46,7 +49,8 @@ class Larger:
 def enlarged(book: Book, fault: Fault, room: float) -> Larger | None:
     """Return the size that gives *room* (mm) more where this fault is, None where no size does.
 
-    Rounded up to what one can measure.
+    Rounded up to what one can measure. Templates bound the margin of tape, so that it
+    keeps enough of every tab and edge strip.
     """
     size = SIZE_OF[fault]
     if size.name not in book.reasons.by_name:
@@ -55,4 +59,13 @@ def enlarged(book: Book, fault: Fault, room: float) -> Larger | None:
     step = STEPS[book.units]
     wanted = float(now.mm) + room * size.for_each
     value = step * math.ceil(wanted / float(step.mm) - 1e-9)
+    if fault is Fault.TAPE and value > _widest_margin(book):
+        return None
     return Larger(size.setting, value, value - now)
+
+
+def _widest_margin(book: Book) -> Length:
+    """Return the most that templates take for the margin of tape, on both sides together."""
+    sizes = book.reasons
+    known = [(name, parts) for name, parts in TAPED.items() if name in sizes.by_name]
+    return min(sizes.length(name) / parts for name, parts in known)

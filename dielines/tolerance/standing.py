@@ -112,7 +112,8 @@ def _score_of(line: Line) -> Score | None:
     length = math.dist((x0, y0), (x1, y1))
     if length < SAME:
         return None
-    normal = ((y1 - y0) / length, (x0 - x1) / length)
+    across, up = (y1 - y0) / length, (x0 - x1) / length
+    normal = max((across, up), (-across, -up))  # to the right; across a level line up
     return Score(str(line.key), normal, normal[0] * x0 + normal[1] * y0)
 
 
