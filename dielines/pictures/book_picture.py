@@ -18,6 +18,7 @@ from ..models.facets import Facet
 from .bodies import body
 from .book_layers import picture_shifts, thicknesses
 from .camera import Camera, Viewpoint
+from .cover_tabs import with_tabs_on_covers
 from .covering import Shape
 from .exploding import is_of_spine, pulled_apart
 from .painting import Fill, Painting, painting
@@ -87,7 +88,8 @@ def attached(folded: FoldedBook) -> dict[str, str]:
 
 def _assembly(folded: FoldedBook, view: View, opening: int) -> Assembly:
     if view is View.OPEN:
-        return opened(folded.book, folded.parts, folded.assembly, opening, WIDE)
+        book, parts, closed = folded.book, folded.parts, folded.assembly
+        return with_tabs_on_covers(folded, opened(book, parts, closed, opening, WIDE))
     return folded.assembly
 
 
