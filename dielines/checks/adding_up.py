@@ -17,7 +17,9 @@ OFF = 0.01  #: mm; what differs by less is equal but for rounding
 NEARLY = Fraction(3, 4)  #: mm; panels of a pair that differ by less were meant to be equal (m)
 GRAFTED = "binding."
 #: Words for the two of a pair; panels that differ in nothing else are twins.
-PAIRS = ({"head", "tail"}, {"front", "back"}, {"left", "right"}, {"inner", "outer"}, {"up", "down"})
+PAIRS = ({"head", "tail"}, {"left", "right"})
+#: The same, for names of more words: a front and a back that wrap something differ by its thickness.
+PAIRS_OF_PIECES = (*PAIRS, {"front", "back"})
 
 
 @dataclass(frozen=True)
@@ -187,4 +189,5 @@ def _are_twins(name: str, other: str) -> bool:
     """Return whether two names differ in one word only, and its two make a pair."""
     words, others = name.split("_"), other.split("_")
     differing = [{a, b} for a, b in zip(words, others, strict=False) if a != b]
-    return len(words) == len(others) and len(differing) == 1 and differing[0] in PAIRS
+    pairs = PAIRS_OF_PIECES if len(words) > 1 else PAIRS
+    return len(words) == len(others) and len(differing) == 1 and differing[0] in pairs

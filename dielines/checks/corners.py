@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from ..paths import Point, Segment, arc_of
 from .flat_shapes import SAME, FlatShapes, Place, nearest_on
 
 LEAST_SIDE = 0.05  #: mm; shorter pieces of a cut are no side of a corner
+AWAY = 0.01  #: mm; so far from its tip a corner is looked at
 ON_IT = 0.03  #: mm; a slit that ends so near to a cut ends on it: more than a chord is off its arc
 FULL = 360.0
+_Cell = tuple[int, int]
 
 
 @dataclass(frozen=True)
@@ -28,7 +29,7 @@ def sharp_corners(shapes: FlatShapes, below_deg: float) -> list[Corner]:
     """Return the corners of paper that are sharper than *below_deg*, the sharpest first."""
     found = [
         corner
-        for tip, directions in _directions(shapes).items()
+        for tip, directions in _directions(shapes).values()
         for corner in _corners(tip, sorted(directions))
         if corner.angle_deg < below_deg and shapes.is_paper(corner.inside)
     ]
@@ -40,28 +41,34 @@ def _corners(tip: Place, directions: list[float]) -> Iterator[Corner]:
     for start, end in zip(directions, [*directions[1:], directions[0] + FULL], strict=True):
         if start < end < start + FULL:
             middle = math.radians((start + end) / 2)
-            inside = (tip[0] + SAME * math.cos(middle), tip[1] + SAME * math.sin(middle))
+            inside = (tip[0] + AWAY * math.cos(middle), tip[1] + AWAY * math.sin(middle))
             yield Corner(tip, end - start, inside)
 
 
-def _directions(shapes: FlatShapes) -> dict[Place, list[float]]:
-    """Return in which directions (degrees) cuts leave each place where they turn, end or meet."""
-    found: dict[Place, list[float]] = defaultdict(list)
+def _directions(shapes: FlatShapes) -> Mapping[_Cell, tuple[Place, list[float]]]:
+    """Return where cuts turn, end or meet, and in which directions (degrees) they leave there."""
+    found: dict[_Cell, tuple[Place, list[float]]] = {}
     for cut in shapes.cuts:
         for segment in cut.path.segments():
             if math.dist(segment.start, segment.end) > LEAST_SIDE:
-                leaving, arriving = _headings(segment)
-                found[_rounded(segment.start)].append(leaving)
-                found[_rounded(segment.end)].append(arriving)
+                for end, heading in zip(segment[:2], _headings(segment), strict=True):
+                    _at(found, end)[1].append(heading)
     for end in _slit_ends(shapes):
-        found[end] += _edges_through(shapes, end)
+        tip, directions = _at(found, end)
+        directions.extend(_edges_through(shapes, tip))
     return found
 
 
-def _slit_ends(shapes: FlatShapes) -> Iterator[Place]:
+def _at(found: dict[_Cell, tuple[Place, list[float]]], point: Point) -> tuple[Place, list[float]]:
+    """Return the entry of a place, a new one where there is none; rounding does not part places."""
+    x, y = float(point.x), float(point.y)
+    return found.setdefault((round(x / SAME), round(y / SAME)), ((x, y), []))
+
+
+def _slit_ends(shapes: FlatShapes) -> Iterator[Point]:
     for cut in shapes.cuts:
         if not cut.is_ring:
-            yield from {_rounded(point) for point in (cut.path.points[0], cut.path.points[-1])}
+            yield from (cut.path.points[0], cut.path.points[-1])
 
 
 def _edges_through(shapes: FlatShapes, end: Place) -> Iterator[float]:
@@ -81,7 +88,3 @@ def _headings(segment: Segment) -> tuple[float, float]:
     # Tangent and chord of an arc differ by half of its angle (Euclid, Elements III.32).
     half = math.degrees(arc_of(segment).sweep) / 2 if segment.bulge else 0.0
     return (chord - half) % FULL, (chord + half + FULL / 2) % FULL
-
-
-def _rounded(place: Point) -> Place:
-    return round(float(place.x), 3) + 0.0, round(float(place.y), 3) + 0.0

@@ -40,13 +40,6 @@ def scores_beside_scores(shapes: FlatShapes, within: float) -> list[SideBySide]:
     return _gathered(found for found in met if _has_paper(shapes, found))
 
 
-def doubled(pieces: Sequence[Piece], within: float, least: float) -> list[SideBySide]:
-    """Return where two *pieces* lie on one another, no farther off than *within*, for *least* mm."""
-    pairs = ((i, j) for i, j in near_pairs(pieces, pieces, within) if i < j)
-    met = _side_by_side(pieces, pieces, pairs)
-    return [found for found in met if found.apart <= within and found.run >= least]
-
-
 def _side_by_side(
     pieces: Sequence[Piece], others: Sequence[Piece], pairs: Iterator[tuple[int, int]]
 ) -> Iterator[SideBySide]:

@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from ...folding.folded_book import FoldedBook
+from ..doubling import Doubled, doubled
 from ..finding import Amount, Finding, Severity, Spot
-from ..flat_shapes import SAGITTA, as_point, shapes_of
-from ..parallels import SideBySide, doubled
+from ..flat_shapes import as_point, shapes_of
 from ..words import DistinctPart, and_others, and_places, distinct_parts, shown
-
-LEAST = 0.1  #: mm; lines that share less only meet at their ends
 
 NAME = "cuts doubled"
 WHY = (
@@ -25,14 +23,16 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield for each part how much of its cuts, and of its scores, is there twice."""
     for part in distinct_parts(folded):
         shapes = shapes_of(part.folded)
-        for word, pieces in (("cut", shapes.cut_pieces), ("scored", shapes.score_pieces)):
-            found = doubled(pieces, 2 * SAGITTA, LEAST)
+        cuts = [cut.path for cut in shapes.cuts]
+        scores = [path for _, path in shapes.scores]
+        for word, paths in (("cut", cuts), ("scored", scores)):
+            found = doubled(paths)
             if found:
                 yield _finding(folded, part, word, found)
 
 
 def _finding(
-    folded: FoldedBook, part: DistinctPart, word: str, found: Sequence[SideBySide]
+    folded: FoldedBook, part: DistinctPart, word: str, found: Sequence[Doubled]
 ) -> Finding:
     shapes, total = shapes_of(part.folded), sum(one.run for one in found)
     place = found[0].middle

@@ -17,7 +17,7 @@ from spoiling import changed_join, changed_zone, moved_zone
 
 from dielines.checks.finding import Severity
 from dielines.checks.rules import cut_in_tape as rule
-from dielines.paths import circle, rectangle
+from dielines.paths import circle, polyline, rectangle
 
 PLAIN = SIXTHS.replace('"photo slits"', '"plain leaf"')
 
@@ -107,3 +107,13 @@ def test_tape_moved_off_the_slits_covers_none(folded_of):
     middle = type(book.joins[0].offset)(Fraction(80), Fraction(40))
     moved = changed_join(book, part, zone, offset=middle, width=Fraction(9), height=Fraction(20))
     assert found_in(rule, flat_book(moved, folded.workshop)) == []
+
+
+def test_a_cut_along_a_slanted_border_of_the_tape_is_not_in_it(book):
+    slanted = polyline([(2, 10), (8, 40), (8, 90), (2, 90)], closed=True)
+
+    def change(part):
+        part = changed_zone(part, "binding.tab", lambda z: slanted)
+        return with_cut(part, "binding.tab", (2, 10), (8, 40))
+
+    assert found_in(rule, spoiled(book, "page-3", change)) == []

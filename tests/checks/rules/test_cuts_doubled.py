@@ -1,6 +1,7 @@
 """Cuts and scores on one another. All of it is geometry."""
 
 import math
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -18,6 +19,7 @@ from flat_spoils import (
 
 from dielines.checks.finding import Severity
 from dielines.checks.rules import cuts_doubled as rule
+from dielines.part import Purpose, Stroke
 from dielines.paths import Path, Vertex, circle
 
 
@@ -61,9 +63,7 @@ def test_a_slit_along_the_outline(book):
 def test_a_hole_punched_twice(book):
     def change(part):
         part = with_hole(part, "page", circle((100, 50), Fraction(30, 7)))
-        return with_cut(part, "page", (0, 0), (0, 0)) and with_hole(
-            part, "page", circle((100, 50), Fraction(30, 7))
-        )
+        return with_hole(part, "page", circle((100, 50), Fraction(30, 7)))
 
     found = the_finding(book, "page-4", change)
     assert float(found.amount.value) == pytest.approx(2 * math.pi * 30 / 7, rel=0.01)
@@ -98,5 +98,42 @@ def test_lines_that_cross_or_go_on_are_not_doubled(book):
         part = with_cut(part, "page", (80, 30), (110, 30))
         part = with_cut(part, "page", (110, 30), (140, 30))
         return with_cut(part, "page", (90, 10), (90, 60))
+
+    assert found_in(rule, spoiled(book, "page-4", change)) == []
+
+
+def test_slits_that_overlap_by_no_more_than_rounding_are_not_doubled(book):
+    def change(part):
+        part = with_cut(part, "page", (80, 30), (110, 30))
+        return with_cut(part, "page", (109.95, 30), (140, 30))
+
+    assert found_in(rule, spoiled(book, "page-4", change)) == []
+
+
+def test_arcs_of_one_circle_that_overlap_are_doubled(book):
+    # from 0 to 120 degrees, and from 90 to 180, both of a radius of 30/7 round (100, 50)
+    def arc(start, sweep):
+        radius, first = 30 / 7, math.radians(start)
+        last = first + math.radians(sweep)
+        bulge = math.tan(math.radians(sweep) / 4)
+        x, y = 100 + radius * math.cos(first), 50 + radius * math.sin(first)
+        end = (100 + radius * math.cos(last), 50 + radius * math.sin(last))
+        return Path((Vertex(x, y, bulge), Vertex(*end)), closed=False)
+
+    def change(part):
+        strokes = [Stroke("page", Purpose.CUT, arc(*ends)) for ends in ((0, 120), (180, -90))]
+        return replace(part, strokes=(*part.strokes, *strokes))
+
+    found = the_finding(book, "page-4", change)
+    assert float(found.amount.value) == pytest.approx(30 / 7 * math.pi / 6)
+    turned = math.radians(105)
+    middle = (100 + 30 / 7 * math.cos(turned), 50 + 30 / 7 * math.sin(turned))
+    assert tuple(map(float, found.spot.point)) == pytest.approx(middle)
+
+
+def test_cuts_that_part_at_a_small_angle_are_not_doubled(book):
+    def change(part):
+        part = with_cut(part, "page", (80, 30), (120, 30))
+        return with_cut(part, "page", (80, 30), (120, 31))
 
     assert found_in(rule, spoiled(book, "page-4", change)) == []

@@ -113,3 +113,10 @@ def test_gussets_at_head_and_tail_that_are_not_equal(book):
 def test_gussets_that_were_meant_to_differ_are_silent(book):
     folded = spoiled(book, "page-1", lambda p: longer_panel(p, "tail", "y", 2))
     assert found_in(rule, folded) == []
+
+
+def test_a_front_and_a_back_that_wrap_something_may_differ_by_its_thickness(book):
+    def change(part):
+        return longer_panel(part, "back", "y", Fraction(1, 2))
+
+    assert found_in(rule, spoiled(book, "page-1", change)) == []

@@ -92,3 +92,14 @@ def test_a_fold_that_ends_at_an_edge_is_not_beside_it(book):
 def test_a_score_just_far_enough_is_none(book):
     folded = spoiled(book, "page-4", lambda p: with_score(p, "page", (80, 100), (150, 100)))
     assert found_in(rule, folded) == []
+
+
+def test_a_score_beside_a_narrow_window_is_near_its_near_edge_only(book):
+    hole = rectangle(56 + TORN, 30, 56 + 3 * TORN, 60)
+    found = the_finding(book, "page-4", lambda p: with_hole(p, "page", hole))
+    assert float(found.amount.value) == pytest.approx(1 - float(TORN))
+
+
+def test_an_edge_that_is_beside_a_score_for_a_moment_only_is_none(book):
+    hole = rectangle(56 + NEAR, 30, 100, 30 + Fraction(13, 7))
+    assert found_in(rule, spoiled(book, "page-4", lambda p: with_hole(p, "page", hole))) == []

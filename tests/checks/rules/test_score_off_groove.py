@@ -115,3 +115,18 @@ def test_stock_too_thick_for_the_machine_is_scored_by_hand(folded_of):
 def test_an_oblique_score_needs_no_groove(by_hand):
     folded = spoiled(by_hand, "page-4", lambda p: with_score(p, "page", (60, 10), (91, 40)))
     assert on(folded, "page-4") == []
+
+
+def test_parts_of_one_letter_are_told_once_even_where_one_was_changed(folded_of):
+    leaves = SIXTHS.replace(
+        '"side pocket", "flap", "photo slits"', '"plain leaf", "plain leaf", "plain leaf"'
+    )
+    folded = folded_of(
+        leaves.replace('"plain leaf"]', '"plain leaf", "plain leaf", "plain leaf"]'),
+        workshop=HAND.replace('"1 mm"', '"7 mm"'),
+    )
+    book = flat_book(folded.book, folded.workshop)
+    keys = [e.key for e in book.book.parts if e.letter == book.book.part("page-2").letter]
+    assert len(keys) > 1
+    spoilt = spoiled(book, keys[1], lambda p: longer_panel(p, "page", "x", Fraction(1, 3)))
+    assert len([key for key in keys if on(spoilt, key)]) == 1

@@ -84,3 +84,10 @@ def test_a_window_with_a_sharp_corner_leaves_paper_all_round_it(book):
 def test_a_corner_of_exactly_twenty_degrees_is_none(book):
     points = [(0, 0), (100, 0), (100, 100 * math.tan(math.radians(20)))]
     assert found_in(rule, spoiled(book, "spine-board", lambda p: with_outline(p, *points))) == []
+
+
+def test_a_sharp_gap_between_two_edges_is_air(book):
+    # places that are no whole thousandths of a mm, as those of tapered tabs
+    third = 109 / 3
+    gap = [(0, 0), (37, 0), (37, 109), (0, 109), (0, third + 4), (30 + 1 / 7, third), (0, third)]
+    assert found_in(rule, spoiled(book, "spine-board", lambda p: with_outline(p, *gap))) == []
