@@ -31,7 +31,7 @@ class Inside:
 
     panel: str
     outline: Path
-    folds: tuple[Path, ...]
+    folds: tuple[tuple[str, Path], ...]  #: with the panel across each
 
 
 def nooks(folded: FoldedPart) -> Iterator[Nook]:
@@ -71,18 +71,21 @@ def inside(folded: FoldedPart, nook: Nook) -> Iterator[Inside]:
     """Yield the panels that lie between the two of a nook."""
     first, second = nook.first, nook.second
     up, down = folded.side_of(first, second), folded.side_of(second, first)
-    for name, outline in folded.outlines.items():
+    for name in folded.outlines:
         if name in (first, second, nook.wall) or not up:
             continue
         if folded.side_of(first, name) == up and folded.side_of(second, name) == down:
             own = [line for line in folded.part.folds if name in line.key.panels()]
             if not any(nook.wall in line.key.panels() for line in own):
-                pieces = [piece for line in own for piece in line.pieces]
-                outline, *folds = (
-                    land(folded.poses[name], folded.poses[first], path).path
-                    for path in (outline, *pieces)
-                )
-                yield Inside(name, outline, tuple(folds))
+                yield _landed(folded, first, name, own)
+
+
+def _landed(folded: FoldedPart, onto: str, name: str, own: list[Line]) -> Inside:
+    def there(path: Path) -> Path:
+        return land(folded.poses[name], folded.poses[onto], path).path
+
+    folds = [(_across(line, name), there(piece)) for line in own for piece in line.pieces]
+    return Inside(name, there(folded.outlines[name]), tuple(folds))
 
 
 @dataclass(frozen=True, slots=True)

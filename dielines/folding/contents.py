@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -10,7 +11,19 @@ from ..book.book import Book
 from ..book.request import Holds, PageRequest
 from ..part import Side
 from .folded_part import FoldedPart
-from .levels import Box, Coat, Level, PanelKey, is_above
+from .levels import (
+    STACKED,
+    Box,
+    Coat,
+    Level,
+    PanelKey,
+    Places,
+    held_parts,
+    is_above,
+    is_layer,
+    is_level,
+    placed_box,
+)
 from .pockets import GRAFTED, Pocket, pockets_of
 
 CONTENTS = "contents"
@@ -55,6 +68,34 @@ def contents_coats(
             yield level.key, Coat(side, box, float(stowed.thickness), CONTENTS)
 
 
+def insert_coats(
+    book: Book,
+    parts: Mapping[str, FoldedPart],
+    levels: Mapping[PanelKey, Level],
+    places: Places,
+) -> Iterator[tuple[PanelKey, Coat]]:
+    """Yield the inserts that nothing holds, each panel as a layer in the first place of its page."""
+    held = held_parts(book)
+    for entry in book.parts:
+        number = _page_of_insert(entry.key)
+        if number is None or entry.role not in STACKED or entry.key not in places:
+            continue
+        if is_layer(entry, held):
+            continue
+        for carrier in _carriers(number, parts, levels)[:1]:
+            is_up = is_above(levels[carrier.key], carrier.side)
+            for name, pose in places[entry.key].items():
+                if is_level(pose):
+                    box = placed_box(pose, [parts[entry.key].outlines[name]])
+                    yield carrier.key, Coat(is_up, box, float(entry.stock.caliper.mm), CONTENTS)
+
+
+def _page_of_insert(key: str) -> int | None:
+    """Return the number of the page that an insert, or a loose part of a page, belongs to."""
+    found = re.match(r"(?:page|insert)-(\d+)-", key)
+    return int(found.group(1)) if found else None
+
+
 def _lying(frame: Box, thing: Holds, is_in_pocket: bool) -> Box:
     """Return where a thing lies on a panel; what is larger than the panel ends at its edges."""
     across, up = float(thing.size.across.mm), float(thing.size.up.mm)
@@ -72,7 +113,7 @@ def stowed_things(
     page: PageRequest, parts: Mapping[str, FoldedPart], levels: Mapping[PanelKey, Level]
 ) -> list[Stowed]:
     """Return what a page holds, each piece where the least lies so far among the places it fits."""
-    carriers = _carriers(page, parts, levels) if page.holds else []
+    carriers = _carriers(page.number, parts, levels) if page.holds else []
     if not carriers:
         return []
     filled = dict.fromkeys(carriers, Fraction(0))
@@ -99,16 +140,16 @@ def page_keys(parts: Mapping[str, FoldedPart], number: int) -> list[str]:
 
 
 def _carriers(
-    page: PageRequest, parts: Mapping[str, FoldedPart], levels: Mapping[PanelKey, Level]
+    number: int, parts: Mapping[str, FoldedPart], levels: Mapping[PanelKey, Level]
 ) -> Sequence[Carrier]:
     """Return the pockets of a page; where it has none, the side of it over which flaps fold."""
     found = [
         Carrier((key, pocket.front), pocket.inside, pocket)
-        for key in page_keys(parts, page.number)
+        for key in page_keys(parts, number)
         for pocket in pockets_of(parts[key])
         if (key, pocket.front) in levels
     ]
-    key = f"page-{page.number}"
+    key = f"page-{number}"
     bound = parts[key].part.bound if key in parts else None
     panel = (key, bound.panel.split(" ")[0]) if bound else ("", "")
     if found or panel not in levels:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import chain, groupby, islice
+from itertools import chain, combinations, groupby, islice
 
 from .levels import Box, PanelKey
 from .stack import Stack
@@ -100,13 +100,31 @@ class LayerOrder:
             if len(panels) == 1 and self._is_loose(part)
         }
 
+    def _is_bound(self, part: str) -> bool:
+        return self.stack.parts[part].part.bound is not None
+
     def _is_loose(self, part: str) -> bool:
-        folded = self.stack.parts[part]
-        return folded.part.bound is None and not self.stack.is_board(part)
+        return not self._is_bound(part) and not self.stack.is_board(part)
 
     @cached_property
     def _direct(self) -> frozenset[tuple[PanelKey, PanelKey]]:
-        return frozenset(self.stack.glued)
+        """Pairs that are taped, and pairs taped over each other onto one side: the later outside."""
+        found = set(self.stack.glued)
+        on_top: dict[PanelKey, list[PanelKey]] = {}
+        beneath: dict[PanelKey, list[PanelKey]] = {}
+        for lower, upper in self.stack.glued:
+            on_top.setdefault(lower, []).append(upper)
+            beneath.setdefault(upper, []).append(lower)
+        for packs, outwards in ((on_top, 1), (beneath, -1)):
+            for pack in packs.values():
+                for pair in combinations(pack, 2):
+                    if self._share(*pair):
+                        found.add(pair if outwards > 0 else (pair[1], pair[0]))
+        return frozenset(found)
+
+    def _share(self, a: PanelKey, b: PanelKey) -> bool:
+        levels = self.stack.levels
+        return levels[a].box.shared(levels[b].box) is not None
 
     @cached_property
     def _taped(self) -> Mapping[PanelKey, Sequence[PanelKey]]:
@@ -145,8 +163,12 @@ class LayerOrder:
     def _upwards(
         self, key: PanelKey, groups: Iterable[Sequence[PanelKey]]
     ) -> Iterator[tuple[PanelKey, PanelKey]]:
-        """Yield the pairs of a panel with those of its own group, then group after group."""
-        levels = self.stack.levels
+        """Yield the pairs of a panel with those of its own group, then group after group.
+
+        What is taped to the panel covers nothing: its page may have flaps on either side of both.
+        Nor does a strip or a fin, which the flaps of later pages reach under.
+        """
+        levels, taped = self.stack.levels, self._taped.get(key, ())
         bare: list[Box] = [levels[key].box]
         for number, group in enumerate(groups):
             for other in group:
@@ -154,7 +176,7 @@ class LayerOrder:
                 if shared is None or not (side := self.over(key, other)):
                     continue
                 yield (key, other) if side > 0 else (other, key)
-                if number and side > 0:
+                if number and side > 0 and other not in taped and self._is_bound(other[0]):
                     bare = [piece for box in bare for piece in box.without(shared)]
             if not bare:
                 return

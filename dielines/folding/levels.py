@@ -6,16 +6,17 @@ rectangles around them, windows and notches as if they were closed.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from ..bindings.joining import zone_of
 from ..book.book import Book, BookPart
 from ..part import Side
-from ..paths import Bounds, Path, bounds_of
+from ..paths import Path, bounds_of, rectangle
 from ..rigid import Pose
 from .folded_part import FoldedPart
+from .hosts import coats_of
 
 PanelKey = tuple[str, str]
 """A panel of the book: the key of its part, its name."""
@@ -26,7 +27,7 @@ Places = Mapping[str, Mapping[str, Pose]]
 #: Roles of what lies between the boards, the boards included; all else is stuck on these or
 #: belongs to the case.
 STACKED = frozenset({"pages", "inserts", "boards"})
-BOARDS = "boards"
+BOARDS, REINFORCEMENT = "boards", "reinforcement"
 
 LEVEL = 1 - 1e-9  #: upright share of a normal from which on a panel lies parallel to the pages
 TOUCHING = 1e-3  #: mm; boxes that share less than this only touch
@@ -90,17 +91,39 @@ class Coat:
 
 
 def levels_of(book: Book, parts: Mapping[str, FoldedPart], places: Places) -> dict[PanelKey, Level]:
-    """Return the panels of pages, inserts and boards that lie parallel to the pages, by key."""
+    """Return the panels of pages, inserts and boards that lie parallel to the pages, by key.
+
+    What nothing holds is no layer of its own: see `contents`.
+    """
     found = {}
+    held = held_parts(book)
     for entry in book.parts:
-        if entry.role not in STACKED or entry.key not in places:
+        if entry.key not in places or not is_layer(entry, held):
             continue
         outlines = parts[entry.key].outlines
         for name, pose in places[entry.key].items():
-            if abs(float(pose.normal[2])) >= LEVEL:
+            if is_level(pose):
                 key = (entry.key, name)
                 found[key] = _level(key, entry, pose, outlines[name])
     return found
+
+
+def is_level(pose: Pose) -> bool:
+    """Return whether a panel lies parallel to the pages."""
+    return abs(float(pose.normal[2])) >= LEVEL
+
+
+def is_layer(entry: BookPart, held: Container[str]) -> bool:
+    """Return whether a part is held between the boards, or is one of them; *held* are those joined."""
+    if entry.role == BOARDS or entry.part.bound is not None:
+        return True
+    return entry.role in STACKED and entry.key in held
+
+
+def held_parts(book: Book) -> frozenset[str]:
+    """Return the parts that are joined to another part."""
+    pairs = [(join.part, join.onto_part) for join in book.joins if join.part != join.onto_part]
+    return frozenset(key for pair in pairs for key in pair)
 
 
 def _level(key: PanelKey, entry: BookPart, pose: Pose, outline: Path) -> Level:
@@ -122,14 +145,6 @@ def placed_box(pose: Pose, paths: Iterable[Path]) -> Box:
 
 
 # ------------------------------------------------------------------ what is stuck on them
-
-
-class Hosting(NamedTuple):
-    """Which side of which panel something is stuck on, and where in the book that is."""
-
-    host: PanelKey
-    is_face: bool
-    box: Box
 
 
 def tape_coats(
@@ -155,29 +170,16 @@ def is_above(level: Level, side: Side) -> bool:
 
 
 def reinforcement_coats(
-    entry: BookPart, host: BookPart, levels: Mapping[PanelKey, Level]
+    book: Book, levels: Mapping[PanelKey, Level], places: Places
 ) -> Iterator[tuple[PanelKey, Coat]]:
-    """Yield the level panels of *host* that a reinforcement covers, and its lap on the page."""
-    thickness = float(entry.stock.caliper.mm)
-    for name in entry.part.covers:
-        level = levels.get((host.key, name))
+    """Yield what strengthens each level panel, and the laps on the panels beside."""
+    for (part, panel, side), coats in coats_of(book).items():
+        level = levels.get((part, panel))
         if level is not None:
-            yield level.key, _reinforced(entry, level, level.box, thickness)
-    lap = next((p for p in entry.part.panels if p.name.startswith("lap_")), None)
-    bound = host.part.bound
-    level = levels.get((host.key, bound.panel.split(" ")[0])) if bound else None
-    if lap is not None and level is not None:
-        reach = float(_shorter_side(lap.bounds()))
-        box = level.box._replace(right=level.box.left + reach)
-        yield level.key, _reinforced(entry, level, box, thickness)
-
-
-def _reinforced(entry: BookPart, level: Level, box: Box, thickness: float) -> Coat:
-    return Coat(is_above(level, entry.part.covers_side), box, thickness, entry.role)
-
-
-def _shorter_side(box: Bounds) -> float:
-    return float(min(box.width, box.height))
+            is_up, pose = is_above(level, side), places[part][panel]
+            for coat in coats:
+                box = placed_box(pose, [rectangle(*coat.box)])
+                yield level.key, Coat(is_up, box, float(coat.thickness), REINFORCEMENT)
 
 
 def mat_coat(entry: BookPart, level: Level, side: Side) -> Coat:

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from ..book.book import Book
 from ..part import Line, Part
-from .contents import CONTENTS, contents_coats
+from .contents import CONTENTS, contents_coats, insert_coats
 from .folded_part import FoldedPart
 from .hosts import hosts_of
 from .levels import (
@@ -97,8 +97,10 @@ def stack_of(book: Book, parts: Mapping[str, FoldedPart], places: Places) -> Sta
     coats: dict[PanelKey, list[Coat]] = {}
     found = [
         *tape_coats(book, levels, places),
-        *_stuck_coats(book, parts, levels),
+        *reinforcement_coats(book, levels, places),
+        *_mat_coats(book, parts, levels),
         *contents_coats(book, parts, levels),
+        *insert_coats(book, parts, levels, places),
     ]
     for key, coat in found:
         coats.setdefault(key, []).append(coat)
@@ -121,16 +123,14 @@ def _boards(book: Book, levels: Mapping[PanelKey, Level]) -> tuple[PanelKey, ...
     return tuple(level.key for level in sorted(found, key=lambda level: level.rigid))
 
 
-def _stuck_coats(
+def _mat_coats(
     book: Book, parts: Mapping[str, FoldedPart], levels: Mapping[PanelKey, Level]
 ) -> Iterator[tuple[PanelKey, Coat]]:
     entries = {entry.key: entry for entry in book.parts}
     for key, host in hosts_of(book, parts).items():
-        entry, level = entries[key], levels.get((host.part, host.panel))
-        if entry.part.covers:
-            yield from reinforcement_coats(entry, entries[host.part], levels)
-        elif level is not None:
-            yield level.key, mat_coat(entry, level, host.side)
+        level = levels.get((host.part, host.panel))
+        if level is not None and not entries[key].part.covers:
+            yield level.key, mat_coat(entries[key], level, host.side)
 
 
 def _glued(book: Book, levels: Mapping[PanelKey, Level]) -> Iterator[tuple[PanelKey, PanelKey]]:

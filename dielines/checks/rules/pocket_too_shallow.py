@@ -57,8 +57,8 @@ def _pushed_in(folded: FoldedBook, pocket: PocketDepth, lost: float) -> Finding:
         Severity.REMARK,
         Spot(pocket.part, pocket.panels.back),
         f"{_words(folded, pocket)} is {fine(book, pocket.depth)} deep and"
-        f" {fine(book, pocket.clear)} clear{under}: what lies over its back takes"
-        f" {fine(book, lost)}",
+        f" {fine(book, pocket.clear)} clear{under}: what lies on and over its back"
+        f" takes {fine(book, lost)}",
         f"leave it, or score it {fine(book, lost)} deeper",
         Amount(lost),
     )

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from ...folding.bends import NEUTRAL_AXIS, bend_allowance
 from ...folding.folded_book import FoldedBook
+from ...folding.stack import neighbours
 from ...lengths import inches
 from ...part import Part
 from ...paths import Point
 from ..finding import Amount, Finding, Severity, Spot
 from ..folded_edges import Inside, Nook, Ruler, inside, nooks, ruler_of
 from ..right_sizes import fine
-from ..words import DistinctPart, and_others, distinct_parts, panel_words, shown
+from ..words import DistinctPart, and_others, distinct_parts, listed, panel_words, shown
 
 #: What an edge is shortened by so that it clears a fold (m).
 CLEAR = float(inches("1/32").mm)
@@ -32,16 +33,16 @@ SOURCE = (
 
 
 def check(folded: FoldedBook) -> Iterator[Finding]:
-    """Yield every panel whose edge, or next fold, lies on the inside of a fold around it."""
+    """Yield every fold with panels inside whose edge, or own fold, lies on it."""
     for part in distinct_parts(folded):
         caliper = float(part.entry.stock.caliper.mm)
         for nook in nooks(part.folded):
             ruler = ruler_of(part.part, nook)
-            for panel in inside(part.folded, nook):
-                clearance = _clearance(ruler, panel, caliper)
-                if clearance is not None:
-                    is_tight = not nook.wall or _goes_on(ruler, panel, caliper)
-                    yield _finding(folded, part, nook, panel, clearance, is_tight)
+            panels = list(inside(part.folded, nook))
+            found = {p.panel: c for p in panels if (c := _clearance(ruler, p, caliper)) is not None}
+            if found:
+                is_tight = any(_turns_there(part.part, nook, ruler, p, caliper) for p in panels)
+                yield _finding(folded, part, nook, found, not nook.wall or is_tight)
 
 
 def _clearance(ruler: Ruler, panel: Inside, caliper: float) -> float | None:
@@ -59,32 +60,39 @@ def _is_at_fold(ruler: Ruler, start: Point, end: Point, caliper: float) -> bool:
     return is_near and ruler.beside(start, end) > SHORTEST
 
 
-def _goes_on(ruler: Ruler, panel: Inside, caliper: float) -> bool:
-    """Return whether the panel is folded there itself, so that two folds want one place."""
-    ends = [(piece.points[0], piece.points[-1]) for piece in panel.folds]
-    return any(_is_at_fold(ruler, Point(*a), Point(*b), caliper) for a, b in ends)
+def _turns_there(part: Part, nook: Nook, ruler: Ruler, panel: Inside, caliper: float) -> bool:
+    """Return whether a panel is folded onto one of the nook's where that one is folded, as in a roll.
+
+    Two folds, or two gussets, then want one place.
+    """
+    for across, piece in panel.folds:
+        if _is_at_fold(ruler, Point(*piece.points[0]), Point(*piece.points[-1]), caliper):
+            beyond = {across, *neighbours(part, across)}
+            if beyond & {nook.first, nook.second}:
+                return True
+    return False
 
 
 def _finding(
     folded: FoldedBook,
     part: DistinctPart,
     nook: Nook,
-    panel: Inside,
-    clearance: float,
+    clearances: Mapping[str, float],
     is_tight: bool,
 ) -> Finding:
     book, key = folded.book, part.key
-    first, second, name = (
-        panel_words(book, key, n) for n in (nook.first, nook.second, panel.panel)
-    )
+    first, second = (panel_words(book, key, name) for name in (nook.first, nook.second))
+    names = listed([panel_words(book, key, name) for name in clearances])
+    verbs = ("lies", "ends") if len(clearances) == 1 else ("lie", "end")
     around = panel_words(book, key, nook.wall) if nook.wall else "the fold"
-    lacking = CLEAR - clearance
+    lacking = CLEAR - min(clearances.values())
+    panel = next(iter(clearances))
     return Finding(
         Severity.WARNING if is_tight else Severity.REMARK,
-        Spot(key, panel.panel, _spot(part.part, panel.panel)),
-        f"{name} lies between {first} and {second} and ends exactly at {around}, which takes up"
-        f" {fine(book, _taken_up(part, nook))} of paper{and_others(part.number)}",
-        f"shorten {name} by {shown(book, lacking)}",
+        Spot(key, panel, _spot(part.part, panel)),
+        f"{names} {verbs[0]} between {first} and {second} and {verbs[1]} exactly at {around}, which"
+        f" takes up {fine(book, _taken_up(part, nook))} of paper{and_others(part.number)}",
+        f"shorten {names} by {shown(book, lacking)}",
         Amount(lacking),
     )
 
