@@ -13,7 +13,7 @@ from .parallels import side_by_side
 
 NEAR = 0.01  #: mm; lines no farther off are in one place
 LEAST = 0.1  #: mm; lines that share less only meet
-SINE = 0.02  #: of a little over a degree; lines at more of an angle meet or part
+SINE = 0.01  #: of about half a degree; lines at more of an angle meet or part
 FULL = 2 * math.pi
 
 

@@ -24,10 +24,10 @@ class SideBySide:
 
 
 def scores_beside_cuts(shapes: FlatShapes, within: float) -> list[SideBySide]:
-    """Return where a score runs beside a cut nearer than *within*, with paper between; nearest first."""
+    """Return where a score runs beside a cut nearer than *within*; nearest first."""
     pairs = near_pairs(shapes.score_pieces, shapes.cut_pieces, within)
     met = _side_by_side(shapes.score_pieces, shapes.cut_pieces, pairs)
-    return _gathered(found for found in met if _has_paper(shapes, found))
+    return _gathered(met)
 
 
 def scores_beside_scores(shapes: FlatShapes, within: float) -> list[SideBySide]:
@@ -37,7 +37,7 @@ def scores_beside_scores(shapes: FlatShapes, within: float) -> list[SideBySide]:
         (i, j) for i, j in near_pairs(pieces, pieces, within) if pieces[i].owner < pieces[j].owner
     )
     met = _side_by_side(pieces, pieces, pairs)
-    return _gathered(found for found in met if _has_paper(shapes, found))
+    return _gathered(met)
 
 
 def _side_by_side(
@@ -67,10 +67,6 @@ def side_by_side(piece: Piece, other: Piece) -> SideBySide | None:
     gap = aside[0] + share * (aside[1] - aside[0])
     place = (x0 + ux * middle - uy * gap / 2, y0 + uy * middle + ux * gap / 2)
     return SideBySide(piece.owner, other.owner, abs(gap), high - low, place)
-
-
-def _has_paper(shapes: FlatShapes, found: SideBySide) -> bool:
-    return found.apart <= SAME or shapes.is_paper(found.middle)
 
 
 def _gathered(met: Iterator[SideBySide]) -> list[SideBySide]:

@@ -51,3 +51,9 @@ def test_a_remark_on_correct_books_is_that_tape_covers_a_slit(folded_of, seed):
 def test_the_reason_names_the_thresholds_of_the_rule(name):
     for threshold in THRESHOLDS[name]:
         assert f"{float(getattr(RULES[name], threshold)):g}" in RULES[name].WHY
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_folding_makes_no_difference_to_flat_parts(samples, name):
+    for folded in samples.values():
+        assert found_in(RULES[name], folded) == []

@@ -11,7 +11,7 @@ from ..flat_shapes import FlatShapes, as_point, shapes_of
 from ..narrow_paper import Narrow, held_by, narrower
 from ..words import DistinctPart, and_others, and_places, distinct_parts, panel_words, shown
 
-TORN = 1.0  #: mm; a narrower strip tears while it is cut (m)
+TORN = 0.5  #: mm; a narrower strip tears while it is cut (m)
 SAFE = 2.0  #: mm; a narrower strip tears in use (m)
 
 NAME = "strip too narrow"

@@ -137,3 +137,23 @@ def test_cuts_that_part_at_a_small_angle_are_not_doubled(book):
         return with_cut(part, "page", (80, 30), (120, 31))
 
     assert found_in(rule, spoiled(book, "page-4", change)) == []
+
+
+@pytest.mark.parametrize(
+    "ends", [((120, 30), (120, Fraction(303, 10))), ((Fraction(803, 10), 30), (120, 31))]
+)
+def test_slits_that_part_at_their_tip_are_not_doubled_there(book, ends):
+    def change(part):
+        part = with_cut(part, "page", (80, 30), ends[0])
+        return with_cut(part, "page", (80, 30), ends[1])
+
+    assert found_in(rule, spoiled(book, "page-4", change)) == []
+
+
+def test_a_ring_round_a_hole_is_not_the_hole(book):
+    def change(part):
+        part = with_hole(part, "page", circle((100, 50), Fraction(30, 7)))
+        ring = circle((100, 50), Fraction(37, 7))
+        return replace(part, strokes=(*part.strokes, Stroke("page", Purpose.CUT, ring)))
+
+    assert found_in(rule, spoiled(book, "page-4", change)) == []

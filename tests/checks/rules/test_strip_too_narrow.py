@@ -20,7 +20,7 @@ from dielines.checks.rules import strip_too_narrow as rule
 from dielines.paths import Path, Vertex, circle, rectangle
 
 NARROW = Fraction(10, 7)
-TORN = Fraction(6, 7)
+TORN = Fraction(3, 7)
 
 
 @pytest.fixture
@@ -51,7 +51,7 @@ def test_two_slits_side_by_side_leave_a_strip_that_tears(book):
 
     found = the_finding(book, "page-4", change)
     assert found.severity is Severity.ERROR
-    assert float(found.amount.value) == pytest.approx(1 - float(TORN))
+    assert float(found.amount.value) == pytest.approx(0.5 - float(TORN))
     assert found.spot.point.x == pytest.approx(120)
 
 
@@ -67,7 +67,7 @@ def test_two_windows_near_each_other_leave_a_strip(book):
         return with_hole(part, "page", rectangle(100 + TORN, 20, 130, 50))
 
     found = the_finding(book, "page-4", change)
-    assert float(found.amount.value) == pytest.approx(1 - float(TORN))
+    assert float(found.amount.value) == pytest.approx(0.5 - float(TORN))
     assert found.spot.point.y == pytest.approx(40)
 
 
@@ -83,7 +83,7 @@ def test_the_end_of_a_slit_comes_near_a_window(book):
         return with_cut(part, "page", (100 + TORN, 41), (140, 71))
 
     found = the_finding(book, "page-4", change)
-    assert float(found.amount.value) == pytest.approx(1 - float(TORN))
+    assert float(found.amount.value) == pytest.approx(0.5 - float(TORN))
 
 
 def test_a_board_as_narrow_as_a_strip_is_one(book):
