@@ -181,7 +181,7 @@ def _covered_outlines(one: _Projected, item: Seen, inset: float) -> Iterator[Lin
 
     if item.covers is None:
         return
-    inner = item.covers.buffer(-inset, join_style="mitre")
+    inner = item.covers.buffer(-inset, quad_segs=2)
     for run in one.runs().get(EdgeKind.OUTLINE, []):
         yield from _pieces(shapely.intersection(shapely.LineString(run), inner), 0.5)
 

@@ -81,8 +81,8 @@ def _draw(
     paint(page, painted, placement)
     way = placement.line(drawing.way)
     names = {panel.name: panel_name(folded.part, panel.name) for panel in folded.part.panels}
-    busy = [way, *map(placement.line, painted.hidden)]
-    name_panels(page, painted.fills, placement, names, busy)
+    dashes = list(map(placement.line, painted.hidden))
+    name_panels(page, painted.fills, placement, names, [way], dashes)
     arrow(page, way)
     page.words(page.group("stage"), drawing.words, x, top - SMALL, SMALL)
 

@@ -198,19 +198,27 @@ def name_panels(
     placement: Placement,
     names: Mapping[str, str],
     free_of: Sequence[Line] = (),
+    rather_free_of: Sequence[Line] = (),
 ) -> None:
-    """Write the name of each panel on what can be seen of it, where it fits beside *free_of*."""
-    import shapely
-
+    """Write the name of each panel on what can be seen of it, where it fits, on no line of *free_of*."""
     group = page.group("names")
-    taken = shapely.MultiLineString([line for line in free_of if len(line) > 1]).buffer(0.8)
+    taken, avoided = _round(free_of), _round([*free_of, *rather_free_of])
     for fill in fills:
         words = names.get(fill.facet.panel, "")
-        region = placement.shape(fill.region)
-        region = region if region.is_valid else region.buffer(0)
-        place = _place_for(words, minus(region, taken)) or _place_for(words, region)
-        if words and place is not None:
-            page.words(group, words, place[0], place[1] - SMALL * 0.35, SMALL, "middle")
+        if words:
+            region = placement.shape(fill.region)
+            region = region if region.is_valid else region.buffer(0)
+            places = (_place_for(words, minus(region, lines)) for lines in (avoided, taken))
+            place = next(filter(None, places), None)
+            if place is not None:
+                page.words(group, words, place[0], place[1] - SMALL * 0.35, SMALL, "middle")
+
+
+def _round(lines: Iterable[Line]) -> Any:
+    """Return the room that lines take."""
+    import shapely
+
+    return shapely.MultiLineString([line for line in lines if len(line) > 1]).buffer(0.8)
 
 
 def _place_for(words: str, region: Any) -> tuple[float, float] | None:
