@@ -7,7 +7,8 @@ import re
 from fractions import Fraction
 
 from ..book.book import Book
-from ..folding.thickness import Thickness, Wall
+from ..folding.thickness import Thickness
+from ..folding.walls import Wall
 from ..lengths import MM_PER_UNIT, Length, inches, millimetres
 from .finding import Advice
 

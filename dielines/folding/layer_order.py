@@ -41,6 +41,10 @@ class LayerOrder:
                 return side
         return _sign(self.rank(b) - self.rank(a)) or _sign(self.standing[b] - self.standing[a])
 
+    def pack(self, key: PanelKey) -> Sequence[PanelKey]:
+        """Return the panels that hang together with one by tape, itself included."""
+        return self._taped.get(key, (key,))
+
     def _in_one_pack(self, a: PanelKey, b: PanelKey) -> int:
         """Return the order of two panels that hang together by tape, from what lies between them."""
         pack = self._taped[a]
@@ -67,10 +71,24 @@ class LayerOrder:
     def _within(self, a: PanelKey, b: PanelKey) -> int:
         levels = self.stack.levels
         return (
-            self.stack.side(a, b)
+            self._beside_tab(a, b)
+            or self.stack.side(a, b)
             or _sign(levels[b].rigid - levels[a].rigid)
             or _sign(self.standing[b] - self.standing[a])
         )
+
+    def _beside_tab(self, a: PanelKey, b: PanelKey) -> int:
+        """Return the order of a tab and the rest of its page: the tab lies where its page hangs.
+
+        The heights of folded paper would have a pocket that is deeper than its channel reach
+        through its own tab.
+        """
+        hung = self.stack.hung
+        if (a in hung) == (b in hung):
+            return 0
+        if a in hung:
+            return _sign(self.rank(a) - self.rank(hung[a]))
+        return _sign(self.rank(hung[b]) - self.rank(b))
 
     def rank(self, key: PanelKey) -> float:
         """Return where a panel's part comes in the book: the height of its bound panel.

@@ -50,6 +50,7 @@ class Stack:
     glued: tuple[
         tuple[PanelKey, PanelKey], ...
     ]  #: level panels that are joined, the lower one first
+    hung: Mapping[PanelKey, PanelKey]  #: tabs of bound parts, and what each is taped onto
     links: tuple[Link, ...]
     parts: Mapping[str, FoldedPart]
     boards: tuple[PanelKey, ...]  #: those that lie parallel to the pages, the back one first
@@ -106,7 +107,8 @@ def stack_of(book: Book, parts: Mapping[str, FoldedPart], places: Places) -> Sta
         coats.setdefault(key, []).append(coat)
     links = tuple(_links(book, parts, places, levels))
     glued = tuple(_glued(book, levels))
-    return Stack(levels, coats, glued, links, parts, _boards(book, levels))
+    hung = dict(_hung(book, parts, levels))
+    return Stack(levels, coats, glued, hung, links, parts, _boards(book, levels))
 
 
 def without_contents(stack: Stack) -> Stack:
@@ -138,6 +140,20 @@ def _glued(book: Book, levels: Mapping[PanelKey, Level]) -> Iterator[tuple[Panel
         taped, target = (join.part, join.panel), (join.onto_part, join.onto_panel)
         if taped in levels and target in levels:
             yield (target, taped) if is_above(levels[target], join.onto_side) else (taped, target)
+
+
+def _hung(
+    book: Book, parts: Mapping[str, FoldedPart], levels: Mapping[PanelKey, Level]
+) -> Iterator[tuple[PanelKey, PanelKey]]:
+    """Yield the panels by which bound parts hang on others that are bound, or on the boards."""
+    boards = {key for key, _ in _boards(book, levels)}
+    bound = {key for key, folded in parts.items() if folded.part.bound is not None}
+    for join in book.joins:
+        if join.part not in bound or join.onto_part not in (bound | boards) - {join.part}:
+            continue
+        tab, target = (join.part, join.panel), (join.onto_part, join.onto_panel)
+        if tab in levels and target in levels:
+            yield tab, target
 
 
 # ------------------------------------------------------------------ gussets and channels

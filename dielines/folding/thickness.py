@@ -6,7 +6,7 @@ scored, and *pressed*, with materials alone. All lengths are millimetres (floats
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -15,8 +15,6 @@ from ..book.book import Book
 from .bends import Bend, bends_of
 from .columns import Columns, TwoThicknesses, columns_of
 from .depths import (
-    Sorted,
-    needed_width,
     overs,
     pressed_heights,
     sorted_layers,
@@ -26,40 +24,15 @@ from .folded_part import FoldedPart
 from .layer_order import LayerOrder
 from .levels import BOARDS, LEVEL, Box, PanelKey, Places
 from .pockets import Pocket, pockets_of
-from .stack import Link, Stack, stack_of, without_contents
+from .stack import Stack, stack_of, without_contents
 from .standing import standing_heights
+from .walls import Wall, walls_of
 
 if TYPE_CHECKING:
     from .assembly import Assembly
 
 #: How far from an edge still is at that edge: the narrowest tab that a page may hang by, mm.
 EDGE = 6.0
-
-
-@dataclass(frozen=True, slots=True)
-class Wall:
-    """A gusset or a channel: a panel that stands between two panels that lie.
-
-    *width* is how far apart its two folds are, *needed* how far apart what lies
-    between and beside its two panels keeps them when the book is pressed,
-    *needed_empty* the same with nothing in pockets and behind flaps, and *short* by
-    how much it is too narrow once all walls have shared what is missing.
-    """
-
-    part: str
-    panel: str
-    lower: PanelKey  #: the panel nearer to the back cover
-    upper: PanelKey
-    width: float
-    needed: float
-    needed_empty: float
-    short: float
-    is_channel: bool  #: whether it joins its part to another part, or to the spine
-
-    @property
-    def spare(self) -> float:
-        """How much wider it is than needed; below 0 where it is too narrow."""
-        return self.width - self.needed
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +87,8 @@ def thickness_of(book: Book, parts: Mapping[str, FoldedPart], assembly: Assembly
     ground = stack.boards[0] if stack.boards else _lowest(stack)
     empty = without_contents(stack)
     standing = standing_heights(empty, ground)
-    pairs = list(LayerOrder(stack, standing).pairs())
+    order = LayerOrder(stack, standing)
+    pairs = list(order.pairs())
     layers = sorted_layers(stack.levels, overs(stack, pairs))
     hollow = sorted_layers(stack.levels, overs(empty, pairs))
     upright = upright_heights(layers.overs, stack.links, standing, ground)
@@ -137,7 +111,7 @@ def thickness_of(book: Book, parts: Mapping[str, FoldedPart], assembly: Assembly
         thickest=columns.most(columns.whole),
         spine=spine_of(book, assembly.places),
         gape=columns.most(_outer_half(columns)).pressed - binding.upright,
-        walls=tuple(_walls(stack.links, layers, hollow, upright.short)),
+        walls=tuple(walls_of(order, layers, hollow, upright.short)),
         pockets=tuple(_pockets(empty, at_rest.heights)),
         bends=bends,
         circles=layers.circles,
@@ -183,23 +157,6 @@ def _block(stack: Stack, heights: Mapping[PanelKey, float]) -> float:
         return heights[front] - heights[back] - half
     halves = {key: level.caliper / 2 for key, level in stack.levels.items()}
     return max(heights[k] + halves[k] for k in halves) - min(heights[k] - halves[k] for k in halves)
-
-
-def _walls(
-    links: Sequence[Link], layers: Sorted, empty: Sorted, short: Mapping[Link, float]
-) -> Iterator[Wall]:
-    for link in links:
-        yield Wall(
-            part=link.wall[0],
-            panel=link.wall[1],
-            lower=link.lower,
-            upper=link.upper,
-            width=link.width,
-            needed=needed_width(layers, link.lower, link.upper),
-            needed_empty=needed_width(empty, link.lower, link.upper),
-            short=short[link],
-            is_channel=link.is_channel,
-        )
 
 
 def _pockets(stack: Stack, heights: Mapping[PanelKey, float]) -> Iterator[PocketDepth]:

@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
+
+from spoiling import changed_part
 
 from dielines.book.composing import compose
 from dielines.book.from_file import book_source
 from dielines.book.reading import book_document
+from dielines.checks.finding import Finding
+from dielines.checks.registry import Rule
+from dielines.checks.report_text import value_text
 from dielines.folding.folded_book import FoldedBook
+from dielines.lengths import Length
+from dielines.part import Part
 
 #: Calipers of the worked examples: cardstock 0.0095 in, tape 0.005, reinforcement 0.006, board 0.08.
 PAPER, TAPE, SHEET, BOARD = 0.2413, 0.127, 0.1524, 2.032
@@ -72,3 +81,28 @@ def without_reinforcement(folded: FoldedBook) -> FoldedBook:
     """Return the same book with nothing strengthened."""
     parts = [entry for entry in folded.book.parts if entry.role != "reinforcement"]
     return FoldedBook(replace(folded.book, parts=tuple(parts)), folded.workshop)
+
+
+def found_in(rule: Rule, folded: FoldedBook) -> list[Finding]:
+    """Return what a rule finds in a book."""
+    return list(rule.check(folded))
+
+
+def spoiled(folded: FoldedBook, key: str, change: Callable[[Part], Part]) -> FoldedBook:
+    """Return a folded book with *change* made to the part called *key* after composing."""
+    return FoldedBook(changed_part(folded.book, key, change), folded.workshop)
+
+
+def with_stock(folded: FoldedBook, role: str, caliper: str) -> FoldedBook:
+    """Return a folded book whose parts of one role are of another thickness, sizes as they were."""
+    thick = Length(Fraction(caliper))
+    parts = [
+        replace(entry, stock=replace(entry.stock, caliper=thick)) if entry.role == role else entry
+        for entry in folded.book.parts
+    ]
+    return FoldedBook(replace(folded.book, parts=tuple(parts)), folded.workshop)
+
+
+def settings_of(folded: FoldedBook, finding: Finding) -> list[str]:
+    """Return the advice of a finding as ``--set`` takes it."""
+    return [f"{a.setting}={value_text(folded.book, a.value)}" for a in finding.advice]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...folding.folded_book import FoldedBook
-from ...folding.thickness import Thickness, Wall
+from ...folding.walls import Wall
 from ...lengths import inches
 from ..finding import Advice, Amount, Finding, Severity, Spot
 from ..right_sizes import channel_setting, rounded_up
@@ -27,21 +27,9 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield every channel with more room than any use of it."""
     for wall in folded.thickness.walls:
         if wall.is_channel:
-            used = max(wall.needed, _standing(folded.thickness, wall))
+            used = max(wall.needed, wall.standing)
             if wall.width - used > ROOM:
                 yield _finding(folded, wall, used)
-
-
-def _standing(thickness: Thickness, wall: Wall) -> float:
-    """Return how wide all gussets are together that stand between the two sides of a channel."""
-    low, high = thickness.upright[wall.lower], thickness.upright[wall.upper]
-    by_part: dict[str, float] = {}
-    for other in thickness.walls:
-        below, above = thickness.upright[other.lower], thickness.upright[other.upper]
-        is_inside = min(high, above) - max(low, below) > other.width / 2
-        if is_inside and not other.is_channel:
-            by_part[other.part] = max(by_part.get(other.part, 0.0), other.width)
-    return sum(by_part.values())
 
 
 def _finding(folded: FoldedBook, wall: Wall, used: float) -> Finding:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from ...folding.contents import CONTENTS, Carrier, Stowed, stowed_things
 from ...folding.folded_book import FoldedBook
 from ...folding.levels import Box, PanelKey
-from ...folding.thickness import Wall
+from ...folding.walls import Wall
 from ...part import Side
 from ..finding import Amount, Finding, Severity, Spot
 from ..right_sizes import NEAR, fine, page_number, wall_advice

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...folding.folded_book import FoldedBook
-from ...folding.thickness import Wall
+from ...folding.walls import Wall
 from ..finding import Amount, Finding, Severity, Spot
 from ..right_sizes import NEAR, fine, wall_advice
 from ..words import panel_words, part_words
