@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import combinations, pairwise
 
 from ..lengths import Length
-from ..part import Panel, Part
+from ..part import FoldKey, Panel, Part
 from ..paths import Number, Path, Point, flattened, magnitude
 from .flat_shapes import SAGITTA, FlatShapes, Place
 
@@ -115,7 +115,7 @@ def _length(crossings: Sequence[float]) -> float:
     return sum(end - start for start, end in zip(crossings[::2], crossings[1::2], strict=True))
 
 
-def folds_off_border(shapes: FlatShapes) -> Iterator[tuple[str, str, float]]:
+def folds_off_border(shapes: FlatShapes) -> Iterator[tuple[str, FoldKey, float]]:
     """Yield each panel with a line of it that is off its border, and by how much."""
     from shapely import boundary, distance, points
 
@@ -125,14 +125,14 @@ def folds_off_border(shapes: FlatShapes) -> Iterator[tuple[str, str, float]]:
         zip((p.name for p in shapes.part.panels), boundary(shapes.panel_areas), strict=True)
     )
     ends = [
-        (panel, str(line.key), place)
+        (panel, line.key, place)
         for line in shapes.part.lines
         for panel in (line.key.first, line.key.second)
         for piece in line.pieces
         for place in _along(piece)
     ]
     off = distance(points([end[2] for end in ends]), [borders[end[0]] for end in ends])
-    worst: dict[tuple[str, str], float] = {}
+    worst: dict[tuple[str, FoldKey], float] = {}
     for (panel, line, _), by in zip(ends, off.tolist(), strict=True):
         worst[panel, line] = max(by, worst.get((panel, line), 0.0))
     yield from ((panel, line, by) for (panel, line), by in worst.items() if by > OFF)

@@ -11,7 +11,7 @@ LEAST = 0.05  #: mm; a shorter piece of a line within a zone is rounding
 
 
 def within(zone: Path, pieces: Sequence[Piece]) -> tuple[float, Point] | None:
-    """Return how many mm of *pieces* lie inside *zone*, and the middle of the longest piece.
+    """Return how many mm of *pieces* lie inside *zone*, to a hundredth, and the middle of the longest piece.
 
     None where nothing does; a line along the zone's border is not inside.
     """
@@ -27,7 +27,7 @@ def within(zone: Path, pieces: Sequence[Piece]) -> tuple[float, Point] | None:
     if not len(found) or lengths.max() < LEAST:
         return None
     middle = found[lengths.argmax()].interpolate(0.5, normalized=True)
-    return float(lengths.sum()), Point(middle.x, middle.y)
+    return round(float(lengths.sum()), 2), Point(middle.x, middle.y)
 
 
 def _near(zone: Path, pieces: Sequence[Piece]) -> list[Piece]:

@@ -13,7 +13,7 @@ from ..book.spans import FINEST, measured
 from ..folding.folded_book import FoldedBook
 from ..folding.folded_part import FoldedPart
 from ..lengths import MM_PER_UNIT, show
-from ..part import Part
+from ..part import FoldKey, Part
 from ..paths import Number
 
 #: what is shown of a length that rounds to nothing, by the book's units
@@ -71,6 +71,12 @@ def part_words(book: Book, key: str) -> str:
 def panel_words(book: Book, key: str, panel: str) -> str:
     """Return what a crafter calls a panel of a part: "hinge tab", "back"."""
     return join_words.panel_words(book.part(key).part, panel)
+
+
+def line_words(book: Book, key: str, line: FoldKey) -> str:
+    """Return where a line of a part is: "between the hinge tab and the channel"."""
+    first, second = (panel_words(book, key, name) for name in (line.first, line.second))
+    return f"between the {first} and the {second}"
 
 
 def and_others(count: int) -> str:

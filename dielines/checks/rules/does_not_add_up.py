@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...folding.folded_book import FoldedBook
+from ...part import FoldKey
 from ...paths import magnitude
 from ..adding_up import (
     NEARLY,
@@ -17,7 +18,7 @@ from ..adding_up import (
 )
 from ..finding import Amount, Finding, Severity, Spot
 from ..flat_shapes import shapes_of
-from ..words import DistinctPart, and_others, distinct_parts, panel_words, shown
+from ..words import DistinctPart, and_others, distinct_parts, line_words, panel_words, shown
 
 NAME = "does not add up"
 WHY = (
@@ -59,13 +60,13 @@ def _row(folded: FoldedBook, part: DistinctPart, row: Row) -> Finding:
 
 
 def _off_border(
-    folded: FoldedBook, part: DistinctPart, panel: str, line: str, off: float
+    folded: FoldedBook, part: DistinctPart, panel: str, line: FoldKey, off: float
 ) -> Finding:
     book = folded.book
     return Finding(
         Severity.ERROR,
         Spot(part.key, panel),
-        f"the line {line} lies {shown(book, off)} off the border of the"
+        f"the line {line_words(book, part.key, line)} lies {shown(book, off)} off the border of the"
         f" {panel_words(book, part.key, panel)}{and_others(part.number)}",
         f"move it by {shown(book, off)} to where both panels meet",
         Amount(off),

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from ...book.book import Book
 from ...folding.folded_book import FoldedBook
-from ...part import Part, Purpose, Zone
+from ...part import Purpose, Zone
 from ...paths import Path, Point
 from ..finding import Amount, Finding, Severity, Spot
 from ..flat_shapes import Piece, pieces_of
 from ..tape_zones import within
-from ..words import DistinctPart, and_others, distinct_parts, panel_words, shown
+from ..words import DistinctPart, and_others, distinct_parts, line_words, panel_words, shown
 
 NAME = "fold in tape"
 WHY = (
@@ -26,7 +27,7 @@ _Fold = tuple[str, Sequence[Piece]]
 def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield each zone of tape with the longest piece of a fold that crosses it."""
     for part in distinct_parts(folded):
-        folds = [(name, list(pieces_of(paths))) for name, paths in _folds(part.part)]
+        folds = [(name, list(pieces_of(paths))) for name, paths in _folds(folded.book, part)]
         for zone in part.part.zones:
             crossing = _longest(folds, zone)
             if crossing is not None:
@@ -41,12 +42,13 @@ def _longest(folds: Sequence[_Fold], zone: Zone) -> tuple[float, Point, str] | N
     return max(crossings, default=None)
 
 
-def _folds(part: Part) -> Iterator[tuple[str, Sequence[Path]]]:
+def _folds(book: Book, entry: DistinctPart) -> Iterator[tuple[str, Sequence[Path]]]:
     """Yield what is folded, by name: lines that get an angle in any step, and scores drawn with one."""
+    part = entry.part
     moved = {key for step in part.steps for key, angle in step.angles_deg if angle}
     for line in part.folds:
         if line.angle_deg or line.key in moved:
-            yield f"the fold {line.key}", line.pieces
+            yield f"the fold {line_words(book, entry.key, line.key)}", line.pieces
     for stroke in part.strokes:
         if stroke.purpose is Purpose.SCORE and stroke.angle_deg:
             yield stroke.name or "a score", (stroke.path,)

@@ -16,6 +16,8 @@ from ..words import DistinctPart, and_others, distinct_parts, shown
 
 UNITS: tuple[Unit, ...] = ("in", "mm")
 
+TURN = "find a sheet whose grain runs along its print, or say that the print has no top"
+
 NAME = "larger than sheet"
 WHY = (
     "A part has to fit a sheet of its stock, within what the machine reaches, with its grain along that"
@@ -57,7 +59,7 @@ def _finding(folded: FoldedBook, part: DistinctPart, fit: Fit, tab: Length | Non
         Spot(part.key),
         f"{size} of {stock.name} fits no sheet with the grain:"
         f" {by_how_much(fit, book.units)}{and_others(part.number)}",
-        ", or ".join(_ways(folded, part, tab)),
+        ", or ".join(_ways(folded, part, tab) if fit.follows_grain else [TURN]),
         Amount(max(fit.short_across, fit.short_up).mm),
         (Advice("usual.cover_tab", tab),) if tab else (),
     )

@@ -10,7 +10,7 @@ from ...folding.folded_book import FoldedBook
 from ...part import Line, Side
 from ...workshop.stock import StockKind
 from ..finding import Amount, Finding, Severity, Spot
-from ..words import DistinctPart, and_others, distinct_parts, listed, panel_words
+from ..words import DistinctPart, and_others, distinct_parts, line_words, listed
 
 NAME = "reinforcement inside"
 WHY = (
@@ -50,11 +50,7 @@ def _outside(fold: Line) -> Side:
 
 def _finding(folded: FoldedBook, part: DistinctPart, host: BookPart, wrong: list[Line]) -> Finding:
     book, side = folded.book, part.part.covers_side
-    names = [
-        f"{panel_words(book, host.key, fold.key.first)} {fold.key.relation}"
-        f" {panel_words(book, host.key, fold.key.second)}"
-        for fold in wrong
-    ]
+    names = [line_words(book, host.key, fold.key) for fold in wrong]
     other = Side.REVERSE if side is Side.FACE else Side.FACE
     return Finding(
         Severity.WARNING,

@@ -4,14 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...book.book import Book
 from ...folding.folded_book import FoldedBook
-from ...part import LineKind, Part
+from ...part import LineKind, Purpose
 from ...paths import Path, Point, flattened
 from ..finding import Amount, Finding, Severity, Spot
 from ..flat_shapes import ROUNDING, SAGITTA, FlatShapes, shapes_of
-from ..words import DistinctPart, and_others, distinct_parts, shown
+from ..words import DistinctPart, and_others, distinct_parts, line_words, shown
 
 LEAST = 0.05  #: mm; a shorter piece outside is rounding
+
+LINES = {
+    LineKind.FOLD: "the fold",
+    LineKind.SLIT: "the slit",
+    LineKind.PERFORATE: "the perforation",
+}
+STROKES = {
+    Purpose.CUT: "a slit",
+    Purpose.SCORE: "a score",
+    Purpose.PERFORATE: "a perforation",
+    Purpose.MARK: "a mark",
+}
 
 NAME = "score leaves part"
 WHY = "What is scored, slit or marked has to lie on the paper of its part, not beyond it or over a hole."
@@ -23,25 +36,22 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield each line that leaves the paper, and each text that begins beside it."""
     for part in distinct_parts(folded):
         shapes = shapes_of(part.folded)
-        lines = list(_lines(part.part))
+        lines = list(_lines(folded.book, part))
         for (name, panel, _), outside in zip(lines, _outside(shapes, lines), strict=True):
             if outside is not None:
                 yield _finding(folded, part, name, panel, *outside)
         yield from _lettering(folded, part, shapes)
 
 
-def _lines(part: Part) -> Iterator[tuple[str, str, Path]]:
+def _lines(book: Book, entry: DistinctPart) -> Iterator[tuple[str, str, Path]]:
     """Yield what is drawn on a part: what it is, its panel, its path."""
-    words = {
-        LineKind.FOLD: "the fold",
-        LineKind.SLIT: "the slit",
-        LineKind.PERFORATE: "the perforation",
-    }
+    part = entry.part
     for line in part.lines:
-        name = f"{words[line.kind]} {line.key}"
+        name = f"{LINES[line.kind]} {line_words(book, entry.key, line.key)}"
         yield from ((name, line.key.first, piece) for piece in line.pieces)
     for stroke in part.strokes:
-        yield f"a {stroke.purpose.value} {stroke.name}".strip(), stroke.panel, stroke.path
+        name = f"{STROKES[stroke.purpose]} {stroke.name.replace('_', ' ')}".strip()
+        yield name, stroke.panel, stroke.path
 
 
 def _outside(
@@ -58,7 +68,7 @@ def _outside(
         lengths = length(pieces)
         if len(pieces) and lengths.max() > LEAST:
             middle = pieces[lengths.argmax()].interpolate(0.5, normalized=True)
-            yield float(lengths.sum()), Point(middle.x, middle.y)
+            yield round(float(lengths.sum()), 2), Point(middle.x, middle.y)
         else:
             yield None
 

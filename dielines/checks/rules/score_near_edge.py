@@ -8,7 +8,6 @@ from ...folding.folded_book import FoldedBook
 from ..finding import Amount, Finding, Severity, Spot
 from ..flat_shapes import SAME, FlatShapes, as_point, shapes_of
 from ..parallels import SideBySide, scores_beside_cuts
-from ..settings_that_mend import widening
 from ..words import DistinctPart, and_others, distinct_parts, panel_words, shown
 
 UNFOLDABLE = 1.0  #: mm; what lies between score and edge cannot be taken hold of (m)
@@ -47,5 +46,4 @@ def _finding(
         f"a score{where} is {apart} {cut.words} beside it{and_others(part.number)}",
         f"move it {shown(book, NEAREST - found.apart)} away, or leave out one of the two",
         Amount((UNFOLDABLE if is_bad else NEAREST) - found.apart),
-        widening(part.entry, panel, found.apart, NEAREST),
     )

@@ -9,7 +9,7 @@ from ...workshop.stock import StockKind
 from ..finding import Amount, Finding, Severity, Spot
 from ..flat_shapes import SAME, FlatShapes, as_point, shapes_of
 from ..parallels import SideBySide, scores_beside_scores
-from ..settings_that_mend import widening
+from ..settings_that_mend import wider_channel
 from ..words import DistinctPart, and_others, distinct_parts, panel_words, shown
 
 NEAREST = 1.5  #: mm; two scores nearer than that open into one wide one (m)
@@ -60,5 +60,5 @@ def _finding(
         f"two scores{between} are only {shown(book, found.apart)} apart{and_others(part.number)}",
         f"set them {shown(book, least - found.apart)} farther apart, or more",
         Amount((_crease(part) if is_one else least) - found.apart),
-        widening(part.entry, panel, found.apart, least),
+        wider_channel(part.entry, panel, least),
     )

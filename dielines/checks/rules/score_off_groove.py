@@ -95,7 +95,8 @@ def _finding(book: Book, part: DistinctPart, off: list[_Off]) -> Finding:
         Severity.REMARK,
         Spot(part.key, "", worst.middle),
         f"the score {shown(book, worst.distance.mm)} from the {worst.edge} edge lies"
-        f" {shown(book, abs(worst.by))} {side} the groove at {shown(book, worst.groove.mm)}{others}",
+        f" {shown(book, abs(worst.by))} {side} the nearest groove, at"
+        f" {shown(book, worst.groove.mm)}{others}",
         "mark it with a ruler on both edges and score along the ruler, or change the sizes by that much",
         Amount(abs(worst.by)),
     )

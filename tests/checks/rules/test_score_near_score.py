@@ -107,3 +107,16 @@ def test_scores_just_far_enough_apart_are_none(book):
     by = Fraction(3, 2) - 6
     folded = spoiled(book, "page-3", lambda p: longer_panel(p, "binding.channel", "x", by))
     assert found_in(rule, folded) == []
+
+
+def test_the_advice_for_a_book_of_one_page_sets_its_scores_apart(folded_of):
+    one = SIXTHS.replace('"side pocket", "flap", "photo slits", "plain leaf"', '"plain leaf"')
+    folded = folded_of(one, "usual.channel=1")
+    book = flat_book(folded.book, folded.workshop)
+    found = found_in(rule, book)
+    assert {f.spot.part for f in found} == {"page-1", "hinge-strip"}
+    for finding in found:
+        mended = folded_of(one, "usual.channel=1", *settings_of(book.book, finding.advice))
+        assert finding.spot.part not in {
+            f.spot.part for f in found_in(rule, flat_book(mended.book, mended.workshop))
+        }

@@ -114,3 +114,14 @@ def test_alike_parts_are_told_once_and_further_places_counted(book):
         return with_cut(part, "page", (90, 1), (133, 1))
 
     assert "1 more place" in the_finding(book, "page-4", change).message
+
+
+def test_a_strip_of_board_is_as_wide_as_the_board_is_thick(folded_of):
+    thick = (
+        'units = "mm"\n[boards."thick"]\nroles = ["boards"]\ncaliper = "3 mm"\nsheets = ["A3"]\n'
+    )
+    folded = folded_of(SIXTHS, workshop=thick)
+    book = flat_book(folded.book, folded.workshop)
+    by = Fraction(18, 7) - book.book.part("spine-board").part.width
+    found = the_finding(book, "spine-board", lambda p: stretched(p, "x", 18, by))
+    assert float(found.amount.value) == pytest.approx(3 - 18 / 7)
