@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from ..part import Edge
 from ..paths import Point
-from .cavity_walls import DEPTHS, Closing, Ring, Wall, Walls, walls_of
+from .cavity_walls import DEPTHS, Closing, Ring, Walls, walls_of
 from .folded_part import FoldedPart
 from .lids import Flat, Lids, lids_of
 from .pockets import Pocket, pockets_of

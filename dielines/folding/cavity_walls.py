@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
 from itertools import pairwise
@@ -151,10 +151,3 @@ def _closing(part: Part, wall: set[str], at_front: bool, at_back: bool) -> Closi
     goes_on = any(zone.panel in wall and zone.onto not in own for zone in part.zones)
     is_binding = goes_on or any(name.startswith(GRAFTED) for name in wall)
     return Closing.STANDING if is_binding else Closing.LOOSE
-
-
-def as_rings(rings: Iterable[Sequence[Sequence[float]]]) -> tuple[Ring, ...]:
-    """Return corners in space, rounded to a nanometre so that what is alike compares so."""
-    return tuple(
-        tuple((round(x, 6), round(y, 6), round(z, 6)) for x, y, z in ring) for ring in rings
-    )

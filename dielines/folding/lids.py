@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import Any
 
 from ..landing import PARALLEL, landing_of
 from ..part import LineKind, Part, Side, Zone
@@ -18,9 +18,6 @@ from ..paths import Number, Path, flattened
 from ..rigid import Pose, relative
 from .folded_part import FoldedPart
 from .pockets import NEAR, Pocket
-
-if TYPE_CHECKING:
-    from shapely import Polygon
 
 SAGITTA = 0.1  #: mm, how far a chord lies from its arc
 
@@ -46,15 +43,15 @@ class Lids:
         return self.depth <= NEAR
 
     @cached_property
-    def room(self) -> Polygon:
-        """What front and back have in common, on the front."""
+    def room(self) -> Any:
+        """The area that front and back have in common, on the front."""
         from shapely import intersection, union_all
 
         shapes = [[self._shape(name) for name in sorted(lid)] for lid in (self.fronts, self.backs)]
         front, back = (lid[0] if len(lid) == 1 else union_all(lid) for lid in shapes)
         return intersection(front, back)
 
-    def _shape(self, name: str) -> Polygon:
+    def _shape(self, name: str) -> Any:
         from shapely import Polygon
 
         shape = Polygon(on_front(self.folded, self.pocket, name, self.folded.outlines[name]))
@@ -64,14 +61,14 @@ class Lids:
 def lids_of(folded: FoldedPart, pocket: Pocket) -> Lids:
     """Return both lids of a pocket."""
     still = list(still_pairs(folded.part))
-    fronts = _reached(pocket.front, still)
+    fronts = tied(pocket.front, still)
     inside = {
         name: height
         for name, height in _heights(folded, pocket)
         if name not in fronts and _is_inside(folded, pocket, name, height)
     }
     ties = [pair for pair in [*still, *_held_pairs(folded)] if inside.keys() >= set(pair)]
-    backs = _reached(pocket.back, ties)
+    backs = tied(pocket.back, ties)
     depth = min(inside.get(name, 0.0) for name in backs)
     return Lids(folded, pocket, fronts, backs, depth if depth > NEAR else 0.0)
 
@@ -116,7 +113,7 @@ def _held_pairs(folded: FoldedPart) -> Iterator[tuple[str, str]]:
     return ((zone.panel, zone.onto) for zone in held_zones(folded))
 
 
-def _reached(start: str, pairs: Iterable[tuple[str, str]]) -> frozenset[str]:
+def tied(start: str, pairs: Iterable[tuple[str, str]]) -> frozenset[str]:
     """Return all panels that *pairs* tie to *start*, itself included."""
     ties, found = list(pairs), {start}
     while more := {n for pair in ties if found & set(pair) for n in pair} - found:

@@ -1,0 +1,68 @@
+"""The tape that holds a part together: where each zone, and the panel that carries it, lands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from ..folding.folded_part import FoldedPart
+from ..landing import Landed, Landing, land, landing_of
+from ..part import LineKind, Part, Side, Zone
+from ..paths import Number, Path, magnitude
+
+CONTACT = 0.5  #: mm; a seam so far from its target is pressed onto it (a paper and its tape)
+NEAR = 0.001  #: mm; what sticks out by less does not
+
+
+class Seam(NamedTuple):
+    """A zone of tape onto a panel of the same part.
+
+    *landing* is that of the tape, *landed* that of the whole panel that carries it,
+    on the target.
+    """
+
+    zone: Zone
+    landing: Landing
+    landed: Landed
+
+    @property
+    def gap(self) -> Number:
+        """How far the panel lies from its target's plane, mm."""
+        return magnitude(self.landed.distance)
+
+
+def seams_of(folded: FoldedPart) -> tuple[Seam, ...]:
+    """Return the seams of a part; they stay with it, as all else that is found out about it."""
+    kept = vars(folded)
+    if "seams" not in kept:
+        kept["seams"] = tuple(_seams(folded))
+    seams: tuple[Seam, ...] = kept["seams"]
+    return seams
+
+
+def _seams(folded: FoldedPart) -> Iterator[Seam]:
+    for zone in folded.part.zones:
+        if zone.onto in folded.outlines:
+            yield Seam(
+                zone,
+                landing_of(zone, folded.outlines, folded.poses, folded.holes),
+                land(
+                    folded.poses[zone.panel], folded.poses[zone.onto], folded.outlines[zone.panel]
+                ),
+            )
+
+
+def side_sign(side: Side) -> int:
+    """Return +1 for the face, -1 for the reverse, as `FoldedPart.side_of` counts."""
+    return 1 if side is Side.FACE else -1
+
+
+def curved_beside(part: Part, panel: str) -> Sequence[Path]:
+    """Return the outlines beyond the curved scores of a panel: drawn in its plane, not folded."""
+    names = {
+        name
+        for line in part.lines
+        if line.kind is LineKind.FOLD and not line.is_straight and panel in line.key.panels()
+        for name in line.key.panels()
+    } - {panel}
+    return [part.panel(name).outline for name in sorted(names)]

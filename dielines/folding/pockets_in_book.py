@@ -1,0 +1,110 @@
+"""The pockets of a bound book: what binds the pages stands at their open edges."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+from ..landing import Flat
+from ..paths import Bounds, bounds_of, flattened
+from ..rigid import Pose
+from .cavities import Cavity, cavities_of
+from .cavity_walls import Ring
+from .folded_book import FoldedBook
+from .lids import SAGITTA
+from .pockets import Pocket, pockets_of
+
+BINDING = "pages"  #: the role of what is folded from the stock of the pages
+
+STEEP = 0.5  #: upright share of a normal below which a panel stands on the pages
+BESIDE = 2.0  #: mm; what is farther from a pocket closes none of its sides
+
+
+class StandingPanel(NamedTuple):
+    """A panel that stands on the pages, by its corners in the frame of the book, mm."""
+
+    part: str
+    corners: Ring
+    low: float
+    high: float
+
+
+def book_cavities(folded: FoldedBook) -> Mapping[str, tuple[Cavity, ...]]:
+    """Return the cavities of each part with pockets, by key; worked out once for parts that are alike.
+
+    Parts without a place in the book stand alone.
+    """
+    kept = vars(folded)
+    if "cavities" not in kept:
+        kept["cavities"] = _book_cavities(folded)
+    cavities: Mapping[str, tuple[Cavity, ...]] = kept["cavities"]
+    return cavities
+
+
+def _book_cavities(folded: FoldedBook) -> dict[str, tuple[Cavity, ...]]:
+    found: dict[str, tuple[Cavity, ...]] = {}
+    seen: dict[object, tuple[Cavity, ...]] = {}
+    keys = [entry.key for entry in folded.book.parts if entry.part.mouths]
+    standing = list(_standing(folded)) if keys else []
+    for key in keys:
+        part = folded.parts[key]
+        around = {
+            pocket.front: tuple(sorted(_around(folded, key, pocket, standing)))
+            for pocket in pockets_of(part)
+        }
+        alike = (id(part), tuple(sorted(around.items())))
+        if alike not in seen:
+            seen[alike] = cavities_of(part, around)
+        found[key] = seen[alike]
+    return found
+
+
+def _standing(folded: FoldedBook) -> Iterator[StandingPanel]:
+    """Yield the panels of pages and of what binds them that stand upright on the pages."""
+    for entry in folded.book.parts:
+        if entry.role != BINDING:
+            continue
+        outlines = folded.parts[entry.key].outlines
+        for name, pose in folded.assembly.places.get(entry.key, {}).items():
+            if abs(float(pose.normal[2])) < STEEP:
+                corners = tuple(_placed(pose, p) for p in flattened(outlines[name], SAGITTA))
+                heights = [z for _, _, z in corners]
+                yield StandingPanel(entry.key, corners, min(heights), max(heights))
+
+
+def _placed(pose: Pose, point: Flat) -> tuple[float, float, float]:
+    x, y, z = pose.at(point)
+    return float(x), float(y), float(z)
+
+
+def _around(
+    folded: FoldedBook, key: str, pocket: Pocket, standing: list[StandingPanel]
+) -> Iterator[Ring]:
+    """Yield what other parts have standing beside a pocket, in the flat coordinates of its front."""
+    places = folded.assembly.places.get(key, {})
+    if pocket.front not in places or pocket.back not in places:
+        return
+    heights = [float(places[name].translation[2]) for name in (pocket.front, pocket.back)]
+    back = places[pocket.front].inverse()
+    frame = bounds_of([folded.parts[key].outlines[pocket.front]])
+    for panel in standing:
+        if panel.part != key and panel.low < max(heights) and panel.high > min(heights):
+            ring = tuple(_rounded(back, corner) for corner in panel.corners)
+            if _is_beside(ring, frame):
+                yield ring
+
+
+def _rounded(back: Pose, corner: tuple[float, float, float]) -> tuple[float, float, float]:
+    """Return a place of the book in a front's coordinates; to a nanometre, so that like equals like."""
+    x, y, z = back.at(corner[:2], corner[2])
+    return round(float(x), 6), round(float(y), 6), round(float(z), 6)
+
+
+def _is_beside(ring: Ring, frame: Bounds) -> bool:
+    xs, ys = [x for x, _, _ in ring], [y for _, y, _ in ring]
+    return (
+        min(xs) < frame.right + BESIDE
+        and max(xs) > frame.left - BESIDE
+        and min(ys) < frame.top + BESIDE
+        and max(ys) > frame.bottom - BESIDE
+    )
