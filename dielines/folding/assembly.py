@@ -15,6 +15,7 @@ from fractions import Fraction
 
 from ..bindings.bound import Join
 from ..book.book import Book
+from ..part import Part
 from ..paths import Number
 from ..rigid import AT_REST, Pose
 from .case_covering import BentPiece, covering
@@ -102,10 +103,38 @@ def _tree(book: Book, bench: Bench) -> tuple[dict[str, Pose], tuple[Join, ...]]:
         for join in around[key]:
             other = join.onto_part if join.part == key else join.part
             if other not in placed:
-                placed[other] = _hung(bench, join, placed, other, around[key])
-                tree.append(join)
+                chosen = _carrying(bench, other, join, around[key])
+                placed[other] = _hung(bench, chosen, placed, other, around[key])
+                tree.append(chosen)
                 waiting.append(other)
     return placed, tuple(tree)
+
+
+def _carrying(bench: Bench, other: str, first: Join, fellows: Sequence[Join]) -> Join:
+    """Return the join of the same two parts by which most of *other* hangs; of equals the first.
+
+    Where a strip is folded round the end of another, its outer half carries the rest.
+    """
+    pair = {first.part, first.onto_part}
+    choices = [join for join in fellows if {join.part, join.onto_part} == pair]
+    if len(choices) == 1:
+        return first
+    panels = {id(j): j.panel if j.part == other else j.onto_panel for j in choices}
+    part = bench.parts[other].part
+    return max(choices, key=lambda j: _carried(part, panels[id(j)], set(panels.values())))
+
+
+def _carried(part: Part, panel: str, joined: set[str]) -> int:
+    """Return how many panels hang on *panel* without the others that are joined."""
+    ties = [tuple(line.key.panels()) for line in part.folds] + list(part.rigid)
+    seen, waiting = {panel}, [panel]
+    while waiting:
+        here = waiting.pop()
+        for tie in ties:
+            for name in set(tie) - seen - joined if here in tie else ():
+                seen.add(name)
+                waiting.append(name)
+    return len(seen)
 
 
 def _joins_around(book: Book) -> dict[str, list[Join]]:

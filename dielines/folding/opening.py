@@ -148,27 +148,49 @@ def _settle_case(
 ) -> None:
     """Slide the covers outwards as far as the spine board needs, and put that between them."""
     bench = assembly.bench
-    slacks = {key: _slack(assembly, key) for key in (FRONT, BACK)}
-    along = {FRONT: _along(front), BACK: (1.0, 0.0)}
-    box = bench.parts[case.spine].part.panels[0].bounds()
-    spine, joint = float(box.width), min(case.joints.values())
-    corners = {key: board_edge(bench, case, _only(places[key]), key) for key in (FRONT, BACK)}
-
-    def slid(key: str, share: float) -> Spot:
-        (x, z), (dx, dz) = corners[key], along[key]
-        return x + dx * slacks[key] * share, z + dz * slacks[key] * share
-
-    share = _least_share(lambda s: spine - math.dist(slid(FRONT, s), slid(BACK, s)) <= 2 * joint)
-    for key in (FRONT, BACK):
-        dx, dz = (part * slacks[key] * share for part in along[key])
+    slid = slides(assembly, case, front)
+    spots = {}
+    for key, (dx, dz) in ((FRONT, _along(front)), (BACK, (1.0, 0.0))):
+        dx, dz = dx * slid[key], dz * slid[key]
         places[key] = {name: moved(pose, dx, 0, dz) for name, pose in places[key].items()}
-    pose = _between(bench, case, slid(FRONT, share), slid(BACK, share), joint, angle_deg)
-    old = _only(places[case.spine])
-    lifted = Pose(pose.rotation, (pose.translation[0], old.translation[1], pose.translation[2]))
+        spots[key] = board_edge(bench, case, only(places[key]), key)
+    joint = min(case.joints.values())
+    pose = _between(bench, case, spots[FRONT], spots[BACK], joint, angle_deg)
+    x, _, z = pose.translation
+    lifted = Pose(pose.rotation, (x, only(places[case.spine]).translation[1], z))
     places[case.spine] = dict.fromkeys(places[case.spine], lifted)
 
 
-def _only(poses: Mapping[str, Pose]) -> Pose:
+def slides(assembly: Assembly, case: Case, front: Pose) -> dict[str, float]:
+    """Return how far (mm) each cover slides outwards along its pages, the front half moved so.
+
+    Below 0 where spine board and joints together are too narrow for the opening, so
+    that they pull the covers inwards.
+    """
+    bench = assembly.bench
+    slacks = {key: slack_of(assembly, key) for key in (FRONT, BACK)}
+    along = {FRONT: _along(front), BACK: (1.0, 0.0)}
+    poses = {FRONT: front.compose(only(assembly.places[FRONT])), BACK: only(assembly.places[BACK])}
+    corners = {key: board_edge(bench, case, pose, key) for key, pose in poses.items()}
+    spine = float(bench.parts[case.spine].part.panels[0].bounds().width)
+    joints = sum(case.joints.values())
+
+    def apart(share: float) -> float:
+        spots = [
+            (x + along[key][0] * slacks[key] * share, z + along[key][1] * slacks[key] * share)
+            for key, (x, z) in corners.items()
+        ]
+        return math.dist(*spots)
+
+    tight = apart(0) - spine - joints
+    if tight > 0:
+        return dict.fromkeys(slacks, -tight / 2)
+    share = _least_share(lambda part: spine - apart(part) <= joints)
+    return {key: slack * share for key, slack in slacks.items()}
+
+
+def only(poses: Mapping[str, Pose]) -> Pose:
+    """Return the pose of the one panel of a board."""
     return next(iter(poses.values()))
 
 
@@ -177,7 +199,7 @@ def _along(motion: Pose) -> Spot:
     return float(motion.rotation[0][0]), float(motion.rotation[2][0])
 
 
-def _slack(assembly: Assembly, board: str) -> float:
+def slack_of(assembly: Assembly, board: str) -> float:
     """Return how much longer the tab to a board is than its way there in the closed book."""
     found = [
         m for m in assembly.mismatches if m.join.onto_part == board and m.join in assembly.tree
@@ -227,7 +249,7 @@ def _cover_turned(book: Book, assembly: Assembly, cover: str, angle_deg: float) 
     if case is None or cover not in places:
         return places
     towards = Towards.FRONT if cover == FRONT else Towards.BACK
-    motion = turn(angle_deg, spine_corner(bench, case, _only(places[case.spine]), towards))
+    motion = turn(angle_deg, spine_corner(bench, case, only(places[case.spine]), towards))
     moving = {FRONT} if cover == FRONT else set(places) - {BACK}
     for key in moving:
         places[key] = {name: motion.compose(pose) for name, pose in places[key].items()}
@@ -242,7 +264,7 @@ def _point_tab(bench: Bench, places: Places, key: str, tab: str, cover: str, joi
     part = bench.parts[key].part
     zone = bench.zone_box(join)
     wanted = lying(join, zone, bench.height(join))
-    place = _only(places[cover]).compose(wanted).at(middle(zone))
+    place = only(places[cover]).compose(wanted).at(middle(zone))
     for line in part.folds:
         if tab in line.key.panels():
             (near,) = line.key.panels() - {tab}

@@ -18,6 +18,7 @@ from .assembly import Assembly
 from .case_places import BACK, FRONT
 from .folded_part import FoldedPart
 from .opening import Spot, motions
+from .squares import is_grafted
 from .web import Node, Web, ends_of, hinge_on, page_keys, way, web_of
 
 #: Degrees at which an opening is looked at. Close together at first: that is where what is caught
@@ -105,7 +106,7 @@ def _strokes(assembly: Assembly, keys: Sequence[str], barred: set[Node | None]) 
     for key in keys:
         outlines = assembly.bench.parts[key].outlines
         for name, pose in assembly.places.get(key, {}).items():
-            if (key, name) not in barred and not name.startswith("binding."):
+            if (key, name) not in barred and not is_grafted(name):
                 yield from _strokes_of((key, name), pose, outlines[name])
 
 

@@ -10,6 +10,7 @@ from dielines.book.book import Book
 from dielines.book.composing import compose
 from dielines.book.from_file import book_source
 from dielines.book.reading import book_document
+from dielines.folding.folded_book import FoldedBook
 from dielines.folding.folded_part import FoldedPart, posed_part, root_of
 from dielines.folding.layering import Layering, Outcome
 
@@ -75,3 +76,10 @@ def folded(book: Book) -> dict[str, FoldedPart]:
         poses = posed_part(entry.part, root)
         found[entry.key] = FoldedPart(entry.part, root, poses, order, ())
     return found
+
+
+def bound(book: Book) -> FoldedBook:
+    """Return *book* folded and bound, for rules that need no order of layers and no workshop."""
+    whole = FoldedBook(book, None)
+    whole.__dict__["parts"] = folded(book)
+    return whole

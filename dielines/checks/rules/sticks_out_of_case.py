@@ -1,0 +1,63 @@
+"""A page sticks out of its covers, closed or open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ...folding.folded_book import FoldedBook
+from ...folding.squares import Square, closed_squares, open_squares
+from ..finding import Advice, Amount, Finding, Severity, Spot
+from ..right_sizes import NEAR, rounded_up
+from ..words import panel_words, part_words, shown
+
+NAME = "sticks out of case"
+WHY = (
+    "What reaches beyond the boards is bent and soiled: covers are larger than the pages on every"
+    " side but the spine, whether the book is closed or open."
+)
+WORST = Severity.ERROR
+SOURCE = "geometry: the pages in the closed book, and open flat between any two of them"
+
+#: the size that sets how far the boards stand out on a side
+SETTINGS = {"head": "square", "tail": "square", "fore-edge": "fore_edge"}
+
+
+def check(folded: FoldedBook) -> Iterator[Finding]:
+    """Yield what sticks out farthest on each side of each page, closed; else where it is open."""
+    found: dict[tuple[str, str], Square] = {}
+    for square in closed_squares(folded.book, folded.assembly):
+        if square.size < -NEAR:
+            _keep(found, square)
+    for square in open_squares(folded.book, folded.parts, folded.assembly):
+        if square.size < -NEAR and (square.page, square.side) not in found:
+            _keep(found, square)
+    for square in found.values():
+        yield _finding(folded, square)
+
+
+def _keep(found: dict[tuple[str, str], Square], square: Square) -> None:
+    """Keep the worst of each page and side."""
+    key = square.page, square.side
+    if key not in found or square.size < found[key].size - NEAR:
+        found[key] = square
+
+
+def _finding(folded: FoldedBook, square: Square) -> Finding:
+    book, out = folded.book, -square.size
+    size = SETTINGS[square.side]
+    where = "the closed book" if square.opening is None else _open_words(square.opening)
+    what = panel_words(book, square.part, square.panel)
+    right = rounded_up(book, float(book.reasons.length(size).mm) + out)
+    return Finding(
+        Severity.ERROR,
+        Spot(square.part, square.panel),
+        f"the {what} of {part_words(book, square.part)} sticks out of the"
+        f" {book.part(square.board).title} by {shown(book, out)} at the {square.side} in {where}",
+        f"make it {shown(book, out)} shorter there, or the boards so much larger",
+        Amount(out),
+        (Advice(f"usual.{size}", right),),
+    )
+
+
+def _open_words(opening: int) -> str:
+    return f"the book that is open between page {opening} and page {opening + 1}"
