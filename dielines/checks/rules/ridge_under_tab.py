@@ -22,6 +22,7 @@ from ..words import panel_words, part_words, shown
 CLEAR = 2.0  #: mm that the end of a tab keeps from a ridge (m)
 LEAST_RUN = 3.0  #: mm of both that have to run side by side
 SLOPE = 0.25  #: how much a ridge may lean and still run along the end of a tab
+NEARLY = 0.01  #: mm
 SETTING = "cover_tab"
 
 NAME = "ridge under tab"
@@ -65,16 +66,18 @@ def _tab_ends(folded: FoldedBook, board: CoveredBoard) -> Iterator[_TabEnd]:
 
 
 def _end_of(join: Join, panel: Panel, zone: Bounds, board: CoveredBoard) -> _TabEnd:
-    """Return where a tab ends that comes onto a board from the spine."""
+    """Return where a tab ends that comes onto a board from the spine.
+
+    Its free end is the one to which its tape reaches nearer; tape and tab lie level.
+    """
     box = panel.bounds()
-    margin = float(min(zone.left - box.left, box.right - zone.right))
-    left, right = float(join.offset.x), float(join.offset.x + join.width)
+    margin, free = min((zone.left - box.left, box.left), (box.right - zone.right, box.right))
+    ups = [float(y) for x, y in panel.outline.points if abs(float(x - free)) < NEARLY]
+    rise = float(join.offset.y) - float(zone.bottom)
     fore_edge = next((e for e in board.edges if e.name == "fore-edge"), board.edges[0])
     is_right = fore_edge.out[0] > 0
-    inset = float(zone.height) - float(join.height)
-    low = float(join.offset.y) - inset / 2
-    x = right + margin if is_right else left - margin
-    return _TabEnd(join, x, low, low + float(zone.height), is_right)
+    tape = join.offset.x + join.width + margin if is_right else join.offset.x - margin
+    return _TabEnd(join, float(tape), min(ups) + rise, max(ups) + rise, is_right)
 
 
 def _ridges(board: CoveredBoard, end: _TabEnd) -> Iterator[float]:
@@ -96,7 +99,7 @@ def _beside(start: Place, after: Place, end: _TabEnd, board: CoveredBoard) -> It
         return
     slope = (x1 - x0) / (y1 - y0)
     places = [x0 + (y - y0) * slope for y in (low, high)]
-    yield min(places, key=lambda x: abs(x - end.x))
+    yield min(max(end.x, min(places)), max(places))
 
 
 def _is_at_edge(x0: float, x1: float, board: CoveredBoard) -> bool:

@@ -26,19 +26,25 @@ SOURCE = (
 
 def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield a remark for each wrap whose turn-in is shorter or longer than that."""
-    depths: dict[str, float] = {}
+    worst: dict[str, float] = {}
     for board in covered_boards(folded):
         for turned in board.turned_in:
+            key = turned.covering.key
             if turned.covering.entry.role == ROLE:
-                depths.setdefault(turned.covering.key, turned.depth)
-    for key, depth in depths.items():
-        if not LEAST - ROUNDED <= depth <= MOST + ROUNDED:
+                worst[key] = max(worst.get(key, turned.depth), turned.depth, key=_out)
+    for key, depth in worst.items():
+        if _out(depth) > ROUNDED:
             yield _finding(folded, key, depth)
+
+
+def _out(depth: float) -> float:
+    """Return by how much a turn-in is out of the range, mm; below 0 within it."""
+    return max(LEAST - depth, depth - MOST)
 
 
 def _finding(folded: FoldedBook, key: str, depth: float) -> Finding:
     book = folded.book
-    off = LEAST - depth if depth < LEAST else depth - MOST
+    off = _out(depth)
     limit = "least" if depth < LEAST else "most"
     bound = LEAST if depth < LEAST else MOST
     step = rounded_up(book, LEAST) if depth < LEAST else rounded_up(book, MOST - 0.5)

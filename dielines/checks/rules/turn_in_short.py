@@ -94,6 +94,5 @@ def _advice(folded: FoldedBook, turn_in: _TurnIn) -> tuple[Advice, ...]:
     if entry.role not in _SETTINGS:
         return ()
     name, halves = _SETTINGS[entry.role]
-    if abs(float(book.reasons.length(name).mm) / halves - turn_in.depth) > turn_in.thick:
-        return ()
-    return (Advice(f"usual.{name}", rounded_up(book, halves * (LEAST + turn_in.thick))),)
+    wanted, now = rounded_up(book, halves * (LEAST + turn_in.thick)), book.reasons.length(name)
+    return (Advice(f"usual.{name}", wanted),) if wanted > now else ()
