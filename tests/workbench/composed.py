@@ -4,12 +4,18 @@ from __future__ import annotations
 
 import tempfile
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
+
+from random_books import random_book
 
 from dielines.book.book import Book
 from dielines.book.composing import compose
 from dielines.book.from_file import book_source
 from dielines.book.reading import book_document
+from dielines.checks.finding import Finding
+from dielines.checks.registry import Rule
+from dielines.checks.report_text import value_text
 from dielines.folding.folded_book import FoldedBook
 from dielines.folding.folded_part import FoldedPart, posed_part, root_of
 from dielines.folding.layering import Layering, Outcome
@@ -83,3 +89,19 @@ def bound(book: Book) -> FoldedBook:
     whole = FoldedBook(book, None)
     whole.__dict__["parts"] = folded(book)
     return whole
+
+
+@cache
+def correct_books() -> tuple[FoldedBook, ...]:
+    """Return some random books, all of them correct, folded and bound."""
+    return tuple(bound(composed(random_book(seed))) for seed in range(16))
+
+
+def found_in(rule: Rule, book: Book) -> list[Finding]:
+    """Return what a rule finds in a book."""
+    return list(rule.check(bound(book)))
+
+
+def advised(book: Book, *findings: Finding) -> list[str]:
+    """Return all advice of findings as settings (KEY=VALUE)."""
+    return [f"{a.setting}={value_text(book, a.value)}" for f in findings for a in f.advice]

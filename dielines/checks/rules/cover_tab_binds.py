@@ -31,7 +31,7 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
             yield _taut(folded, tab, lacking)
         wide = tab.at_board - tab.at_fold
         if wide > -NEAR:
-            yield _not_narrowed(folded, tab, max(wide, 0.0))
+            yield _not_narrowed(folded, tab, wide if wide > NEAR else 0.0)
 
 
 def _taut(folded: FoldedBook, tab: CoverTab, lacking: float) -> Finding:

@@ -35,10 +35,11 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
     case = folded.assembly.case
     if case is None:
         return
-    for towards, joint in case.joints.items():
-        yield from _too_narrow(folded, case, towards, joint)
+    narrow = [f for t, joint in case.joints.items() for f in _too_narrow(folded, case, t, joint)]
+    yield from narrow
     yield from _unlike(folded, case)
-    yield from _unusual(folded, case)
+    if not narrow:
+        yield from _unusual(folded, case)
 
 
 def layers_in_joint(folded: FoldedBook) -> float:
@@ -95,7 +96,7 @@ def _unusual(folded: FoldedBook, case: Case) -> Iterator[Finding]:
     book, joint = folded.book, max(case.joints.values())
     for limit, off, words in (
         (LEAST, float(LEAST.mm) - joint, "narrower than any joint of the handbooks, at least"),
-        (WIDEST, joint - float(WIDEST.mm), "wider than joints usually are, at most about"),
+        (WIDEST, joint - float(WIDEST.mm), "wider than joints usually are, at most"),
     ):
         if off > NEAR:
             yield Finding(

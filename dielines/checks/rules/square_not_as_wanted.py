@@ -12,7 +12,7 @@ from ...folding.folded_book import FoldedBook
 from ...folding.opening import only
 from ...folding.squares import SIDES, Extent, beyond, board_extents, is_grafted, reaches
 from ...lengths import inches
-from ..finding import Amount, Finding, Severity, Spot
+from ..finding import Advice, Amount, Finding, Severity, Spot
 from ..words import part_words, shown
 
 NAME = "square not as wanted"
@@ -129,4 +129,5 @@ def _by_handbooks(folded: FoldedBook) -> Iterator[Finding]:
             f" give, {shown(book, low)} to {shown(book, high)}",
             f"a square {shown(book, off)} {'wider' if square < low else 'narrower'} is usual",
             Amount(off),
+            (Advice("usual.square", inches("1/8") if square < low else inches("1/4")),),
         )

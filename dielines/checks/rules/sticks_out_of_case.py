@@ -44,19 +44,32 @@ def _keep(found: dict[tuple[str, str], Square], square: Square) -> None:
 
 def _finding(folded: FoldedBook, square: Square) -> Finding:
     book, out = folded.book, -square.size
-    size = SETTINGS[square.side]
     where = "the closed book" if square.opening is None else _open_words(square.opening)
     what = panel_words(book, square.part, square.panel)
-    right = rounded_up(book, float(book.reasons.length(size).mm) + out)
+    remedy, advice = _remedy(folded, square, out)
     return Finding(
         Severity.ERROR,
         Spot(square.part, square.panel),
         f"the {what} of {part_words(book, square.part)} sticks out of the"
         f" {book.part(square.board).title} by {shown(book, out)} at the {square.side} in {where}",
-        f"make it {shown(book, out)} shorter there, or the boards so much larger",
+        remedy,
         Amount(out),
-        (Advice(f"usual.{size}", right),),
+        (advice,),
     )
+
+
+def _remedy(folded: FoldedBook, square: Square, out: float) -> tuple[str, Advice]:
+    """Return what to change: the page or the boards; where opening alone does it, the spine."""
+    book = folded.book
+    if square.opening is not None:
+        wider = (
+            f"make the spine {shown(book, 2 * out)} wider, so that the covers need not move inwards"
+        )
+        return wider, Advice("spine.width", "to fit")
+    size = SETTINGS[square.side]
+    right = rounded_up(book, float(book.reasons.length(size).mm) + out)
+    shorter = f"make it {shown(book, out)} shorter there, or the boards so much larger"
+    return shorter, Advice(f"usual.{size}", right)
 
 
 def _open_words(opening: int) -> str:
