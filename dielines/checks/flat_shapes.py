@@ -11,13 +11,14 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
+from itertools import count, pairwise
 from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from ..drawing import Layer
 from ..folding.folded_part import FoldedPart
 from ..part import LineKind, Part, Purpose
 from ..part_drawing import scores_of
-from ..paths import Path, Point, encloses, flattened, is_among
+from ..paths import Path, Point, Segment, Vertex, encloses, flattened, is_among, path_in_floats
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -63,6 +64,7 @@ class Piece(NamedTuple):
     start: Place
     end: Place
     owner: int
+    arc: int = 0  #: the number of the arc of which it is a chord, 0 for none
 
     @property
     def length(self) -> float:
@@ -78,19 +80,20 @@ class FlatShapes:
 
     @cached_property
     def cuts(self) -> tuple[Cut, ...]:
-        """All that is cut right through: the outline first, then openings, then slits."""
-        first, *others = self.part.outline
+        """All that is cut right through, in floats: the outline first, then openings, then slits."""
+        first, *others = map(path_in_floats, self.part.outline)
         rings = [Cut(CutKind.OUTLINE, first), *(Cut(CutKind.OPENING, ring) for ring in others)]
         return (*rings, *self._slits())
 
     def _slits(self) -> Iterator[Cut]:
         for line in self.part.lines:
             if line.kind is LineKind.SLIT:
-                yield from (Cut(CutKind.SLIT, piece, str(line.key)) for piece in line.pieces)
+                name = str(line.key)
+                yield from (Cut(CutKind.SLIT, path_in_floats(p), name) for p in line.pieces)
         for stroke in self.part.strokes:
             if stroke.purpose is Purpose.CUT:
                 kind = CutKind.OPENING if stroke.path.closed else CutKind.SLIT
-                yield Cut(kind, stroke.path, stroke.name.replace("_", " "))
+                yield Cut(kind, path_in_floats(stroke.path), stroke.name.replace("_", " "))
 
     @cached_property
     def cut_pieces(self) -> tuple[Piece, ...]:
@@ -130,7 +133,7 @@ class FlatShapes:
 
     @cached_property
     def _rings(self) -> list[list[Place]]:
-        return [flattened(ring, SAGITTA) for ring in self.part.outline]
+        return [flattened(cut.path, SAGITTA) for cut in self.cuts[: len(self.part.outline)]]
 
     @cached_property
     def panel_areas(self) -> list[Polygon]:
@@ -171,12 +174,22 @@ def kept_with(folded: FoldedPart, name: str, find: Callable[[], Found]) -> Found
 
 def pieces_of(paths: Iterable[Path]) -> Iterator[Piece]:
     """Yield the straight pieces of *paths*; those of no length are left out."""
+    arcs = count(1)
     for owner, path in enumerate(paths):
-        points = flattened(path, SAGITTA)
-        ends = [*points[1:], *points[: 1 if path.closed else 0]]
-        for start, end in zip(points, ends, strict=False):
-            if math.dist(start, end) > SAME:
-                yield Piece(start, end, owner)
+        for segment in path.segments():
+            points = _points(segment)
+            arc = next(arcs) if segment.bulge else 0
+            for start, end in pairwise(points):
+                if math.dist(start, end) > SAME:
+                    yield Piece(start, end, owner, arc)
+
+
+def _points(segment: Segment) -> list[Place]:
+    """Return the ends of a segment, and between them those of the chords of an arc."""
+    (x0, y0), (x1, y1), bulge = segment
+    if not bulge:
+        return [(float(x0), float(y0)), (float(x1), float(y1))]
+    return flattened(Path((Vertex(x0, y0, bulge), Vertex(x1, y1)), closed=False), SAGITTA)
 
 
 def near_pairs(

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
 WIDEST = 5.0  #: mm; no rule asks for more
+LEAST_AREA = 0.01  #: mm2; areas that differ by less are equal but for rounding
 WIDER = 1.25  #: so many times as wide is what a neck holds, at both of its ends
 MOST_OF = 0.95  #: this share of a panel's area is the panel
 SLOPE = 0.01  #: sine of the angle up to which a cut is taken to run along, neither nearer nor away
@@ -70,6 +71,8 @@ def narrower(folded: FoldedPart, width: float) -> list[Narrow]:
 
 def narrow_places(shapes: FlatShapes) -> list[Narrow]:
     """Return the places where the paper is narrower than WIDEST, the narrowest first."""
+    if _is_wide(shapes):
+        return []
     pieces = shapes.cut_pieces
     leaving = _leaving(pieces)
     found = [
@@ -82,9 +85,26 @@ def narrow_places(shapes: FlatShapes) -> list[Narrow]:
     return sorted(_once(found), key=lambda narrow: (narrow.width, narrow.start, narrow.end))
 
 
+def _is_wide(shapes: FlatShapes) -> bool:
+    """Return whether it is sure that no paper without slits is narrower than WIDEST.
+
+    Drawn in by half of that and out again, such paper is as it was, and in between it
+    neither fell apart nor lost an opening to another or to the edge.
+    """
+    if any(not cut.is_ring for cut in shapes.cuts) or len(shapes.cuts) > len(shapes.part.outline):
+        return False
+    half, paper = WIDEST / 2, shapes.paper
+    inner = paper.buffer(-half, join_style="mitre", mitre_limit=20)
+    if inner.geom_type != "Polygon" or len(inner.interiors) != len(paper.interiors):
+        return False
+    again = inner.buffer(half, join_style="mitre", mitre_limit=20)
+    return abs(float(again.area - paper.area)) < LEAST_AREA
+
+
 def _meet(a: Piece, b: Piece) -> bool:
-    """Return whether two pieces have an end in common: one goes on as the other."""
-    return a.end in (b.start, b.end) or a.start in (b.start, b.end)
+    """Return whether two pieces go on as each other: with an end in common, or on one arc."""
+    on_one_arc = bool(a.arc) and a.arc == b.arc
+    return on_one_arc or a.end in (b.start, b.end) or a.start in (b.start, b.end)
 
 
 def _once(found: Iterable[Narrow]) -> list[Narrow]:

@@ -28,8 +28,10 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield each zone of tape with the longest piece of a fold that crosses it."""
     for part in distinct_parts(folded):
         folds = [(name, list(pieces_of(paths))) for name, paths in _folds(folded.book, part)]
+        together = [piece for _, pieces in folds for piece in pieces]
         for zone in part.part.zones:
-            crossing = _longest(folds, zone)
+            is_crossed = within(zone.path, together) is not None
+            crossing = _longest(folds, zone) if is_crossed else None
             if crossing is not None:
                 yield _finding(folded, part, zone, *crossing)
 
