@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from ..bindings.case import BOARD_KEYS
 from ..folding.assembly import Assembly
 from ..folding.folded_book import FoldedBook
 from ..rigid import Pose, relative
@@ -19,9 +20,9 @@ SAME = 1e-6  #: mm or cosine; poses that differ by less are the same
 
 
 def with_tabs_on_covers(folded: FoldedBook, opened: Assembly) -> Assembly:
-    """Return *opened* with every panel that is glued to a board as near to it as when closed.
+    """Return *opened* with every panel that is glued to a cover lying on it as when closed.
 
-    What is stuck on such a panel goes with it.
+    What is stuck on such a panel goes with it. A panel that slid along its cover stays.
     """
     closed = folded.assembly.places
     places = {key: dict(poses) for key, poses in opened.places.items()}
@@ -29,7 +30,7 @@ def with_tabs_on_covers(folded: FoldedBook, opened: Assembly) -> Assembly:
         before, now = closed[key][panel], opened.places[key][panel]
         under, there = closed[board[0]][board[1]], opened.places[board[0]][board[1]]
         wanted = there.compose(relative(under, before))
-        if _is_same(wanted, now):
+        if _is_turned_alike(wanted, now):
             continue
         for other in _parts_on(folded, key):
             for name, pose in opened.places.get(other, {}).items():
@@ -41,10 +42,10 @@ def with_tabs_on_covers(folded: FoldedBook, opened: Assembly) -> Assembly:
 
 
 def _glued(folded: FoldedBook) -> Iterator[tuple[str, str, tuple[str, str]]]:
-    """Yield part and panel of each page that is glued to a board, and that board."""
+    """Yield part and panel of each page that is glued to a cover, and that board."""
     book, places = folded.book, folded.assembly.places
     for join in book.joins:
-        if book.part(join.part).role != "pages" or book.part(join.onto_part).role != "boards":
+        if book.part(join.part).role != "pages" or join.onto_part not in BOARD_KEYS.values():
             continue
         board = (join.onto_part, join.onto_panel)
         if join.panel in places.get(join.part, {}) and join.onto_panel in places.get(board[0], {}):
@@ -60,10 +61,14 @@ def _parts_on(folded: FoldedBook, key: str) -> list[str]:
 
 
 def _is_same(one: Pose, other: Pose) -> bool:
-    turned = max(
-        abs(float(a - b))
+    moved = max(abs(float(a - b)) for a, b in zip(one.translation, other.translation, strict=True))
+    return moved <= SAME and _is_turned_alike(one, other)
+
+
+def _is_turned_alike(one: Pose, other: Pose) -> bool:
+    """Return whether two poses look and stand the same way, wherever they are."""
+    return all(
+        abs(float(a - b)) <= SAME
         for row, beside in zip(one.rotation, other.rotation, strict=True)
         for a, b in zip(row, beside, strict=True)
     )
-    moved = max(abs(float(a - b)) for a, b in zip(one.translation, other.translation, strict=True))
-    return turned <= SAME and moved <= SAME
