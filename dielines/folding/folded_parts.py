@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from ..book.book import Book
 from ..hinges import Skeleton, skeleton
 from ..part import Part
 from ..poses import Residual, angles_after, posed, residuals
-from .arrival import Landing, arrivals
+from .arrival import arrivals
+from .flat_order import circle, flat_states, violations
 from .folded_part import FoldedPart, outlines_of, root_of
-from .layering import Layering, Outcome
+from .layering import Clash, Layering, Outcome, Pair
+from .piercing import pierced_in_steps
 from .sequences import layering_of_sequences, needs_sequences
 
 
@@ -63,20 +66,36 @@ def layering_of(part: Part, bones: Skeleton) -> Layering:
 
 
 def _played(part: Part, bones: Skeleton) -> Layering:
-    reached = angles_after(part.lines, part.steps)
-    return layering_from(arrivals(outlines_of(part), bones, reached, part.steps))
+    """Return the order that the steps bring about, held against all that forbids it."""
+    outlines, reached = outlines_of(part), angles_after(part.lines, part.steps)
+    landing = arrivals(outlines, bones, reached, part.steps)
+    stages = [posed(bones, angles) for angles in reached[1:]]
+    states = flat_states(part, stages[-1])
+    clashes = (
+        *landing.clashes,
+        *pierced_in_steps(outlines, stages),
+        *(clash for state in states for clash in violations(state, landing.sides)),
+    )
+    circles = tuple(filter(None, (circle(state, landing.sides) for state in states)))
+    return Layering(
+        _outcome(clashes, landing.unclear, circles),
+        landing.sides,
+        clashes,
+        tuple(landing.unclear),
+        circles,
+    )
+
+
+def _outcome(
+    clashes: Sequence[Clash], unclear: Sequence[Pair], circles: Sequence[Sequence[str]]
+) -> Outcome:
+    if clashes:
+        return Outcome.IMPOSSIBLE
+    if unclear:
+        return Outcome.AMBIGUOUS
+    return Outcome.CYCLIC if circles else Outcome.ONE
 
 
 def _open_loops(part: Part, root: str) -> tuple[Residual, ...]:
     gaps = residuals(outlines_of(part), part.lines, part.steps, (), root, part.rigid)
     return tuple(gap for gap in gaps if not gap.is_closed)
-
-
-def layering_from(landing: Landing) -> Layering:
-    """Return what can be said of the order of layers once all steps are played."""
-    outcome = Outcome.ONE
-    if landing.clashes:
-        outcome = Outcome.IMPOSSIBLE
-    elif landing.unclear:
-        outcome = Outcome.AMBIGUOUS
-    return Layering(outcome, landing.sides, tuple(landing.clashes), tuple(landing.unclear))
