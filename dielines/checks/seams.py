@@ -8,7 +8,7 @@ from typing import NamedTuple
 from ..folding.folded_part import FoldedPart
 from ..landing import Landed, Landing, land, landing_of
 from ..part import LineKind, Part, Side, Zone
-from ..paths import Number, Path, magnitude
+from ..paths import Bounds, Number, Path, magnitude
 
 CONTACT = 0.5  #: mm; a seam so far from its target is pressed onto it (a paper and its tape)
 NEAR = 0.001  #: mm; what sticks out by less does not
@@ -66,3 +66,10 @@ def curved_beside(part: Part, panel: str) -> Sequence[Path]:
         for name in line.key.panels()
     } - {panel}
     return [part.panel(name).outline for name in sorted(names)]
+
+
+def shared_area(a: Bounds, b: Bounds) -> float:
+    """Return how much two rectangles have in common, mm2; 0 where they only touch."""
+    across = min(a.right, b.right) - max(a.left, b.left)
+    up = min(a.top, b.top) - max(a.bottom, b.bottom)
+    return float(across * up) if across > 0 and up > 0 else 0.0

@@ -15,7 +15,7 @@ from math import dist
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from ..part import Edge
-from ..paths import Point
+from ..paths import Bounds, Point
 from .cavity_walls import DEPTHS, Closing, Ring, Walls, walls_of
 from .folded_part import FoldedPart
 from .lids import Flat, Lids, lids_of
@@ -37,6 +37,9 @@ _TOUCHING = 0.05  #: mm; what lies nearer to a wall is on it
 
 SIDES = ("bottom", "right", "top", "left")
 _STRENGTH = {closing: number for number, closing in enumerate(Closing)}
+
+
+NOWHERE = Bounds(0, 0, 0, 0)
 
 
 class Opening(NamedTuple):
@@ -72,6 +75,8 @@ class Cavity:
     pocket: Pocket | None
     depth: float = 0.0
     sides: Mapping[str, CavitySide] = field(default_factory=dict)
+    frame: Bounds = NOWHERE  #: around what front and back have in common
+    free: Bounds = NOWHERE  #: around the room that walls and tape leave of it
 
 
 def cavities_of(
@@ -92,18 +97,27 @@ def cavities_of(
 
 def _cavity(folded: FoldedPart, mouth: Edge, pocket: Pocket, around: Iterable[Ring]) -> Cavity:
     lids = lids_of(folded, pocket)
-    seen: dict[Walls, Mapping[str, CavitySide]] = {}
+    seen: dict[Walls, _Room] = {}
     for share in DEPTHS[:1] if lids.is_flat else DEPTHS:
         walls = walls_of(folded, lids, lids.depth * share, around)
         if walls not in seen:
-            seen[walls] = _sides(lids, walls)
-    sides = {name: _weakest(found[name] for found in seen.values() if found) for name in SIDES}
-    return Cavity(mouth, pocket, lids.depth, {name: side for name, side in sides.items() if side})
+            seen[walls] = _cut_room(lids, walls)
+    rooms = [room for room in seen.values() if room.sides]
+    if not rooms:
+        return Cavity(mouth, pocket, lids.depth)
+    sides = {name: _weakest(room.sides[name] for room in rooms) for name in SIDES}
+    free = _shared([room.free for room in rooms])
+    return Cavity(mouth, pocket, lids.depth, sides, Bounds(*lids.room.bounds), free)
 
 
-def _weakest(sides: Iterable[CavitySide]) -> CavitySide | None:
+def _shared(boxes: Sequence[Bounds]) -> Bounds:
+    lefts, bottoms, rights, tops = zip(*boxes, strict=True)
+    return Bounds(max(lefts), max(bottoms), min(rights), min(tops))
+
+
+def _weakest(sides: Iterable[CavitySide]) -> CavitySide:
     """Return a side as it is at the depth where it holds least."""
-    return max(sides, key=lambda s: (_STRENGTH[s.closing], _open_length(s)), default=None)
+    return max(sides, key=lambda s: (_STRENGTH[s.closing], _open_length(s)))
 
 
 def _open_length(side: CavitySide) -> float:
@@ -121,14 +135,21 @@ class _Stretch(NamedTuple):
     closing: Closing
 
 
-def _sides(lids: Lids, walls: Walls) -> dict[str, CavitySide]:
-    """Return the sides of the cavity between *walls*; none where there is no room."""
+class _Room(NamedTuple):
+    """The room at one depth: its sides, none where there is no room, and its bounds."""
+
+    sides: Mapping[str, CavitySide]
+    free: Bounds
+
+
+def _cut_room(lids: Lids, walls: Walls) -> _Room:
+    """Return the room between *walls*."""
     from shapely import union_all
 
     shapes = [wall.shape() for wall in walls]
     room = _room(lids, walls, shapes)
     if room is None:
-        return {}
+        return _Room({}, NOWHERE)
     ring = _ring(room)
     corners = _corners(ring)
     solid = union_all(shapes).buffer(LEAK, quad_segs=2)
@@ -136,7 +157,7 @@ def _sides(lids: Lids, walls: Walls) -> dict[str, CavitySide]:
     for number, name in enumerate(SIDES):
         points = _between(ring, corners[number], corners[(number + 1) % len(SIDES)])
         found[name] = _side(name, list(_stretches(points, walls, shapes)), solid)
-    return found
+    return _Room(found, Bounds(*room.bounds))
 
 
 def _room(lids: Lids, walls: Walls, shapes: Sequence[Any]) -> Polygon | None:

@@ -81,7 +81,15 @@ def on_front(folded: FoldedPart, pocket: Pocket, name: str, path: Path) -> list[
 
 def motion_to_front(folded: FoldedPart, pocket: Pocket, name: str) -> Pose:
     """Return the motion of a panel's drawing into that of the front."""
-    return relative(folded.poses[pocket.front], folded.poses[name])
+    return motion_to(folded, pocket.front, name)
+
+
+def motion_to(folded: FoldedPart, onto: str, name: str) -> Pose:
+    """Return the motion of a panel's drawing into that of the panel *onto*; kept with the part."""
+    kept: dict[tuple[str, str], Pose] = vars(folded).setdefault("motions", {})
+    if (onto, name) not in kept:
+        kept[onto, name] = relative(folded.poses[onto], folded.poses[name])
+    return kept[onto, name]
 
 
 def into(pocket: Pocket, height: Number) -> float:

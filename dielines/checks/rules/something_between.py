@@ -12,7 +12,7 @@ from ...folding.placing import landing_box, middle
 from ...landing import land
 from ...paths import Bounds, bounds_of, flattened
 from ..finding import Amount, Finding, Severity, Spot
-from ..seams import CONTACT, Seam, seams_of, side_sign
+from ..seams import CONTACT, Seam, seams_of, shared_area, side_sign
 from ..words import DistinctPart, and_others, distinct_parts, listed, panel_words, part_words, shown
 
 NAME = "something between"
@@ -104,12 +104,6 @@ def _between_parts(folded: FoldedBook) -> Iterator[Finding]:
             before.append(join)
 
 
-def _area_shared(a: Bounds, b: Bounds) -> float:
-    across = min(a.right, b.right) - max(a.left, b.left)
-    up = min(a.top, b.top) - max(a.bottom, b.bottom)
-    return float(across * up) if across > 0 and up > 0 else 0.0
-
-
 def _same_place(folded: FoldedBook, join: Join, before: Iterable[Join]) -> Iterator[Finding]:
     """Yield each kind of part, taped to the place before, on which the tape of *join* lands."""
     book, under = folded.book, dict[str, list[Join]]()
@@ -117,7 +111,7 @@ def _same_place(folded: FoldedBook, join: Join, before: Iterable[Join]) -> Itera
         if other.part != join.part:
             under.setdefault(book.part(other.part).letter, []).append(other)
     for others in under.values():
-        area = sum(_area_shared(landing_box(join), landing_box(other)) for other in others)
+        area = sum(shared_area(landing_box(join), landing_box(other)) for other in others)
         if area > LEAST_AREA:
             first, onto = part_words(book, others[0].part), part_words(book, join.onto_part)
             words = f"the tape of {part_words(book, join.part)} lands on {first}, taped to {onto} before"
@@ -133,7 +127,7 @@ def _fastened_there(folded: FoldedBook, join: Join) -> Iterator[Finding]:
     book, target = folded.book, folded.parts[join.onto_part]
     for other in _taped_flat_onto(target, join):
         lying = land(target.poses[other], target.poses[join.onto_panel], target.outlines[other])
-        area = _area_shared(bounds_of([lying.path]), landing_box(join))
+        area = shared_area(bounds_of([lying.path]), landing_box(join))
         if lying.is_parallel and area > MOST * float(join.width * join.height):
             words = panel_words(book, join.onto_part, other)
             onto, held = part_words(book, join.onto_part), part_words(book, join.part)
@@ -183,7 +177,7 @@ def _taped_over(
     place = (lining.onto_part, lining.onto_panel, lining.onto_side)
     for join in joins:
         is_there = (join.onto_part, join.onto_panel, join.onto_side) == place
-        shares = _area_shared(landing_box(join), landing_box(lining)) > LEAST_AREA
+        shares = shared_area(landing_box(join), landing_box(lining)) > LEAST_AREA
         if is_there and shares and entries[join.part].role not in COVERINGS:
             yield join
 
