@@ -70,6 +70,20 @@ def relative(seen_from: Pose, pose: Pose) -> Pose:
     return seen_from.inverse().compose(pose)
 
 
+def in_floats(pose: Pose) -> Pose:
+    """Return *pose* with floats for all numbers: no longer exact, and much faster."""
+    (a, b, c), (d, e, f), (g, h, i) = pose.rotation
+    x, y, z = pose.translation
+    return Pose(
+        (
+            (float(a), float(b), float(c)),
+            (float(d), float(e), float(f)),
+            (float(g), float(h), float(i)),
+        ),
+        (float(x), float(y), float(z)),
+    )
+
+
 def turn_about(start: Point, end: Point, angle_deg: Number) -> Pose:
     """Return the right-hand turn by *angle_deg* about the flat line from *start* to *end*.
 

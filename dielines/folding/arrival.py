@@ -9,29 +9,42 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import combinations, pairwise
-from typing import Any
+from enum import Enum
+from itertools import pairwise
 
-from ..hinges import Skeleton
 from ..part import FoldKey, Step
-from ..paths import Number, Path, flattened
+from ..paths import Number
 from ..poses import posed
-from ..rigid import Pose, relative
+from ..rigid import Pose
 from .layering import Clash, ClashKind, Pair
+from .meeting import IN_PLANE, Flat, Motion, Sheet, level_height, motion_between, moved_pairs
 
-Shape = Any
-"""A shapely geometry."""
 Angles = Mapping[FoldKey, Number]
-Flat = tuple[float, float]
 
-PARALLEL = 1e-9  #: sine of the angle up to which panels count as parallel
-IN_PLANE = 1e-6  #: mm; heights up to this share a plane
-LEAST_AREA = 1e-3  #: mm2; panels that share less only touch
 #: How far before the end of a step to look, as a share of it. Any from 1e-5 to 0.2 gives the same.
 BEFORE_LANDING = 1e-3
 #: Points lower than this share of the highest one count as lying in the plane: a hinge that
 #: lands together with its panel dips below it, by a second-order amount.
 DIPS = 0.02
+
+
+class Arrival(Enum):
+    """What has become of two panels that moved against each other in a step."""
+
+    LANDED = "landed"  #: one lies over the other
+    THROUGH = "through"  #: one lands upon the other from both sides
+    UNCLEAR = "unclear"  #: they slid upon each other in their plane
+    PARTED = "parted"  #: nothing of one lies over the other
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """Two panels after a step; *side* is where the second lies as seen by the first."""
+
+    pair: Pair
+    how: Arrival
+    side: int = 0
+    is_turned_over: bool = False  #: whether their faces look opposite ways
 
 
 @dataclass
@@ -40,32 +53,40 @@ class Landing:
 
     sides: dict[Pair, int] = field(default_factory=dict)
     clashes: list[Clash] = field(default_factory=list)
-    unclear: list[Pair] = field(default_factory=list)
+    unclear: set[Pair] = field(default_factory=set)
+
+    def after(self, moves: Sequence[Move], step: int) -> Landing:
+        """Return what is known after one more step; this one stays as it is."""
+        known = Landing(dict(self.sides), list(self.clashes), set(self.unclear))
+        for move in moves:
+            _note(known, move, step)
+        return known
 
 
-def arrivals(
-    outlines: Mapping[str, Path],
-    bones: Skeleton,
-    reached: Sequence[Angles],
-    steps: Sequence[Step] = (),
-) -> Landing:
+def arrivals(sheet: Sheet, reached: Sequence[Angles], steps: Sequence[Step] = ()) -> Landing:
     """Return the sides on which panels come to lie; *reached* are the angles flat and after each step.
 
     *sides* has both (a, b) and (b, a) for panels that overlap in one plane or in
     parallel planes once all is folded.
     """
-    corners = {name: flattened(path) for name, path in outlines.items()}
     found = Landing()
-    before = posed(bones, reached[0])
     for number, (start, end) in enumerate(pairwise(reached), 1):
-        after = posed(bones, end)
-        near = posed(bones, _shortly_before(start, end))
         tucked = steps[number - 1].under if number <= len(steps) else ()
-        for pair in combinations(outlines, 2):
-            _land(found, corners, pair, (before, near, after), number, tucked)
-        before = after
-    found.unclear = [pair for pair in found.unclear if pair not in found.sides]
+        found = found.after(list(moves_of(sheet, start, end, tucked)), number)
     return found
+
+
+def moves_of(
+    sheet: Sheet, start: Angles, end: Angles, tucked: Sequence[Pair] = ()
+) -> Iterator[Move]:
+    """Yield what a step from the angles *start* to *end* does to panels; *tucked* go under."""
+    before, after = posed(sheet.bones, start), posed(sheet.bones, end)
+    near = posed(sheet.bones, _shortly_before(start, end))
+    for pair, motion in moved_pairs(sheet, start, end, before, after):
+        move = _move(sheet, pair, motion, near)
+        if move.side and (pair in tucked or pair[::-1] in tucked):
+            move = Move(pair, move.how, -move.side, move.is_turned_over)
+        yield move
 
 
 def _shortly_before(start: Angles, end: Angles) -> dict[FoldKey, float]:
@@ -73,84 +94,27 @@ def _shortly_before(start: Angles, end: Angles) -> dict[FoldKey, float]:
     return {key: float(a) + (float(end[key]) - float(a)) * share for key, a in start.items()}
 
 
-def _land(
-    found: Landing,
-    corners: Mapping[str, Sequence[Flat]],
-    pair: Pair,
-    poses: tuple[Mapping[str, Pose], Mapping[str, Pose], Mapping[str, Pose]],
-    step: int,
-    tucked: Sequence[Pair],
-) -> None:
-    """Note on which side of the first panel of *pair* the second lies after a step."""
-    a, b = pair
-    before, near, after = (relative(placed[a], placed[b]) for placed in poses)
-    if step > 1 and _is_same(before, after):
-        return
-    _forget(found, pair)
-    height = level_height(after)
-    if height is None:
-        return
-    shared = overlap(corners[a], corners[b], after)
-    if shared is None:
-        return
+def _move(sheet: Sheet, pair: Pair, motion: Motion, near: Mapping[str, Pose]) -> Move:
+    """Return what has become of *pair*; *motion* takes the second's drawing into the first's."""
+    height = level_height(motion)
+    shared = () if height is None else sheet.overlap(pair, motion)
+    if height is None or not shared:
+        return Move(pair, Arrival.PARTED)
+    is_turned_over = motion[8] < 0
     if abs(height) > IN_PLANE:
-        _keep(found, pair, 1 if height > 0 else -1, after)
-        return
-    side = _side_of(list(_heights_before(shared, after, near)))
-    if (a, b) in tucked or (b, a) in tucked:
-        side = -side if side else side
+        return Move(pair, Arrival.LANDED, 1 if height > 0 else -1, is_turned_over)
+    shortly_before = motion_between(near[pair[0]], near[pair[1]])
+    side = _side_of(list(_heights_before(shared, motion, shortly_before)))
     if side is None:
-        found.clashes.append(Clash(ClashKind.THROUGH, a, b, step))
-    elif side:
-        _keep(found, pair, side, after)
-    else:
-        found.unclear.append(pair)
+        return Move(pair, Arrival.THROUGH)
+    return Move(pair, Arrival.LANDED if side else Arrival.UNCLEAR, side, is_turned_over)
 
 
-def level_height(motion: Pose) -> float | None:
-    """Return how high a panel lies over the face of another; None where they are not parallel."""
-    slopes = motion.rotation[2][:2]
-    if any(abs(float(slope)) > PARALLEL for slope in slopes):
-        return None
-    return float(motion.translation[2])
-
-
-def overlap(first: Sequence[Flat], second: Sequence[Flat], motion: Pose) -> Shape | None:
-    """Return what two panels have in common, in the drawing of the first; None where only a border.
-
-    *motion* takes the drawing of the second into that of the first.
-    """
-    moved = [_flat(motion, corner) for corner in second]
-    if not _boxes_meet(first, moved):
-        return None
-    from shapely import Polygon, make_valid
-
-    one, other = (make_valid(Polygon(points)) for points in (first, moved))
-    shared = one.intersection(other)
-    return shared if shared.area > LEAST_AREA else None
-
-
-def _flat(motion: Pose, corner: Flat) -> Flat:
-    x, y, _ = motion.at(corner)
-    return float(x), float(y)
-
-
-def _boxes_meet(first: Sequence[Flat], second: Sequence[Flat]) -> bool:
-    for axis in (0, 1):
-        ours, theirs = [p[axis] for p in first], [p[axis] for p in second]
-        if max(ours) <= min(theirs) + IN_PLANE or max(theirs) <= min(ours) + IN_PLANE:
-            return False
-    return True
-
-
-def _heights_before(shared: Shape, after: Pose, near: Pose) -> Iterator[float]:
+def _heights_before(shared: Sequence[Flat], after: Motion, near: Motion) -> Iterator[float]:
     """Yield how high the corners of what is shared are, just before they land."""
-    from shapely import get_coordinates
-
-    back = after.inverse()
-    for x, y in get_coordinates(shared):
-        own = back.at((float(x), float(y)), after.translation[2])
-        yield float(near.at((own[0], own[1]))[2])
+    for x, y in shared:
+        own_x, own_y = after.back(x, y)
+        yield near.at(own_x, own_y)[2]
 
 
 def _side_of(heights: Sequence[float]) -> int | None:
@@ -162,25 +126,16 @@ def _side_of(heights: Sequence[float]) -> int | None:
     return sides.pop() if len(sides) == 1 else None
 
 
-def _keep(found: Landing, pair: Pair, side: int, motion: Pose) -> None:
-    a, b = pair
-    is_turned_over = motion.rotation[2][2] < 0
-    found.sides[a, b] = side
-    found.sides[b, a] = side if is_turned_over else -side
-
-
-def _forget(found: Landing, pair: Pair) -> None:
-    """Drop what was known of a pair that has moved against each other."""
-    a, b = pair
-    found.sides.pop((a, b), None)
-    found.sides.pop((b, a), None)
-    found.unclear[:] = [known for known in found.unclear if known != pair]
-
-
-def _is_same(before: Pose, after: Pose) -> bool:
-    if before == after:
-        return True
-    rows = zip(before.rotation, after.rotation, strict=True)
-    turned = max(abs(float(x - y)) for row, other in rows for x, y in zip(row, other, strict=True))
-    places = zip(before.translation, after.translation, strict=True)
-    return turned <= PARALLEL and max(abs(float(x - y)) for x, y in places) <= IN_PLANE
+def _note(known: Landing, move: Move, step: int) -> None:
+    """Replace what was known of two panels by what a step has made of them."""
+    a, b = move.pair
+    known.sides.pop((a, b), None)
+    known.sides.pop((b, a), None)
+    known.unclear.discard(move.pair)
+    if move.how is Arrival.LANDED:
+        known.sides[a, b] = move.side
+        known.sides[b, a] = move.side if move.is_turned_over else -move.side
+    elif move.how is Arrival.THROUGH:
+        known.clashes.append(Clash(ClashKind.THROUGH, a, b, step))
+    elif move.how is Arrival.UNCLEAR:
+        known.unclear.add(move.pair)

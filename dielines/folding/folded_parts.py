@@ -9,7 +9,7 @@ from ..book.book import Book
 from ..hinges import Skeleton, skeleton
 from ..part import Part
 from ..poses import Residual, angles_after, posed, residuals
-from .arrival import arrivals
+from .arrival import arrivals, float_poses
 from .flat_order import circle, flat_states, violations
 from .folded_part import FoldedPart, outlines_of, root_of
 from .layering import Clash, Layering, Outcome, Pair
@@ -69,7 +69,7 @@ def _played(part: Part, bones: Skeleton) -> Layering:
     """Return the order that the steps bring about, held against all that forbids it."""
     outlines, reached = outlines_of(part), angles_after(part.lines, part.steps)
     landing = arrivals(outlines, bones, reached, part.steps)
-    stages = [posed(bones, angles) for angles in reached[1:]]
+    stages = [float_poses(bones, angles) for angles in reached[1:]]
     states = flat_states(part, stages[-1])
     clashes = (
         *landing.clashes,

@@ -7,7 +7,6 @@ from dataclasses import replace
 from itertools import permutations
 
 from ..part import Line, Part, Step
-from ..paths import Number
 from .layering import Layering, Outcome, Pair
 
 #: Sequences of more units than this (720 of six) are not tried: the steps must be declared.
@@ -79,15 +78,15 @@ def _is_one_unit(line: Line, other: Line) -> bool:
     if abs(a * e - b * d) > NEAR:
         return False
     is_one_line = abs(c - f) <= NEAR
-    is_wall = abs(line.angle_deg) == 90 and bool(line.key.panels() & other.key.panels())
+    is_wall = line.angle_deg in (90, -90) and bool(line.key.panels() & other.key.panels())
     return is_one_line or is_wall
 
 
-def _axis(line: Line) -> tuple[float, float, Number]:
+def _axis(line: Line) -> tuple[float, float, float]:
     """Return the unit normal of a fold's line, its first number not negative, and its distance."""
-    points = [point for piece in line.pieces for point in piece.points]
+    points = [(float(p.x), float(p.y)) for piece in line.pieces for p in piece.points]
     start, end = min(points), max(points)
-    dx, dy = float(end.x - start.x), float(end.y - start.y)
+    dx, dy = end[0] - start[0], end[1] - start[1]
     length = (dx * dx + dy * dy) ** 0.5 or 1.0
     a, b = dy / length, -dx / length
-    return a, b, a * float(start.x) + b * float(start.y)
+    return a, b, a * start[0] + b * start[1]
