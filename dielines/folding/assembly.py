@@ -10,16 +10,27 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from ..bindings.bound import Join
 from ..book.book import Book
 from ..part import Part
-from ..paths import Number
+from ..paths import Number, Point
 from ..rigid import AT_REST, Pose
 from .case_covering import BentPiece, covering
-from .case_places import BACK, COVERING, FRONT, Case, case_of, closed_case, moved, spine_key
+from .case_places import (
+    BACK,
+    COVERING,
+    FRONT,
+    Case,
+    case_of,
+    closed_case,
+    inside_heights,
+    moved,
+    only,
+    spine_key,
+)
 from .folded_part import FoldedPart
 from .hosts import Host, bent_backing, coats_of, hosts_of, stuck_places
 from .placing import Bench, Mismatch, lying, mismatch_of, quarters_of
@@ -86,8 +97,10 @@ def dressed(
     places.update(stuck_places(book, bench.parts, hosts, places))
     bent.update(bent_backing(book, hosts, bent))
     loose = [entry.key for entry in book.parts if entry.key not in places and entry.key not in bent]
-    misses = tuple(_mismatches(book, bench, places, tree))
-    return Assembly(places, misses, tuple(loose), bent, tree, hosts, case, bench)
+    misses = [*_mismatches(book, bench, places, tree)]
+    if case is not None and BACK in places:
+        misses = [_round_the_spine(bench, case, places, miss) for miss in misses]
+    return Assembly(places, tuple(misses), tuple(loose), bent, tree, hosts, case, bench)
 
 
 # ------------------------------------------------------------------ the tree of joins
@@ -245,3 +258,24 @@ def _mismatches(
             pose, target = own[join.panel], onto[join.onto_panel]
             found = [mismatch_of(join, zone, wanted, pose, target) for wanted in choices]
             yield min(found, key=lambda m: (round(m.angle_deg, 6), m.in_plane))
+
+
+def _round_the_spine(bench: Bench, case: Case, places: Places, mismatch: Mismatch) -> Mismatch:
+    """Return the mismatch that closes the loop of the case, of the wrap onto the back board.
+
+    Every panel of the wrap is placed by its own join, so this one has what the loop
+    leaves: how far the boards stand at different heights, and, along the normal, the
+    play: what the spine board is wider than the pages are thick.
+    """
+    if mismatch.join is not case.joins[BACK]:
+        return mismatch
+    front, back = only(places[FRONT]), only(places[BACK])
+    askew = float(back.translation[1] - front.translation[1] - case.flat[BACK].translation[1])
+    inside = inside_heights(bench, places)
+    spine = float(bench.parts[case.spine].part.panels[0].bounds().width)
+    return replace(
+        mismatch,
+        in_plane=abs(askew),
+        along_normal=spine - (inside[1] - inside[0]),
+        shift=Point(0.0, askew),
+    )

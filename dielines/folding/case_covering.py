@@ -149,7 +149,17 @@ def _bridge_gaps(part: Part, poses: dict[str, Pose]) -> None:
         ]
         if len(beside) == 2:
             (near, edge), (far, other) = beside
+            if _is_one_line(edge, other):
+                continue
             poses[panel.name] = bridged(poses[near.name], edge, panel, poses[far.name], other)
+
+
+def _is_one_line(edge: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
+    """Return whether two upright or level edges lie on one line."""
+    return any(
+        all(abs(float(point[axis] - edge[0][axis])) <= SAME for point in (*edge, *other))
+        for axis in (0, 1)
+    )
 
 
 def shared_edge(panel: Panel, beside: Panel) -> tuple[Point, Point] | None:

@@ -201,3 +201,8 @@ def board_edge(bench: Bench, case: Case, pose: Pose, key: str) -> tuple[float, f
     across = box.left if key == FRONT else box.right
     place = pose.at((across, box.bottom), bench.height(case.joins[key]))
     return float(place[0]), float(place[2])
+
+
+def only(poses: Mapping[str, Pose]) -> Pose:
+    """Return the pose of the one panel of a board."""
+    return next(iter(poses.values()))

@@ -25,7 +25,7 @@ from ..part import Line
 from ..rigid import Place, Pose
 from .assembly import Assembly, dressed
 from .case_covering import pointed, shared_edge
-from .case_places import BACK, FRONT, Case, board_edge, moved, spine_corner, spine_key
+from .case_places import BACK, FRONT, Case, board_edge, moved, only, spine_corner, spine_key
 from .folded_part import FoldedPart
 from .placing import Bench, lying, middle
 from .web import Hinge, Node, ends_of, hanging_on, hinge_on, page_keys, way, web_of
@@ -187,11 +187,6 @@ def slides(assembly: Assembly, case: Case, front: Pose) -> dict[str, float]:
         return dict.fromkeys(slacks, -tight / 2)
     share = _least_share(lambda part: spine - apart(part) <= joints)
     return {key: slack * share for key, slack in slacks.items()}
-
-
-def only(poses: Mapping[str, Pose]) -> Pose:
-    """Return the pose of the one panel of a board."""
-    return next(iter(poses.values()))
 
 
 def _along(motion: Pose) -> Spot:

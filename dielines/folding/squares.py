@@ -9,9 +9,9 @@ from ..book.book import Book
 from ..paths import flattened
 from ..rigid import Pose
 from .assembly import Assembly
-from .case_places import BACK, FRONT
+from .case_places import BACK, FRONT, only
 from .folded_part import FoldedPart
-from .opening import motions, only, slides
+from .opening import motions, slides
 from .web import ends_of, hinge_on, page_keys, way, web_of
 
 SIDES = ("head", "tail", "fore-edge")

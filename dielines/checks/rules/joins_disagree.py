@@ -31,21 +31,35 @@ HELD = frozenset({"pages", "boards", "wrap", "lining", "edges"})  #: roles that 
 
 def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield the parts that nothing holds, then each join that misses its place."""
-    for key in folded.assembly.loose:
-        if folded.book.part(key).role in HELD:
-            yield _loose(folded, key)
+    for keys in _loose_together(folded):
+        yield _loose(folded, keys)
     for mismatch in folded.assembly.mismatches:
         yield from _missed(folded, mismatch)
 
 
-def _loose(folded: FoldedBook, key: str) -> Finding:
-    words = part_words(folded.book, key)
+def _loose_together(folded: FoldedBook) -> list[list[str]]:
+    """Return the parts that nothing holds to the rest, those that hang together as one."""
+    wanted = [key for key in folded.assembly.loose if folded.book.part(key).role in HELD]
+    group = {key: key for key in wanted}
+    for join in folded.book.joins:
+        if join.part in group and join.onto_part in group:
+            old, new = group[join.part], group[join.onto_part]
+            group = {key: new if mine == old else mine for key, mine in group.items()}
+    found: dict[str, list[str]] = {}
+    for key in wanted:
+        found.setdefault(group[key], []).append(key)
+    return list(found.values())
+
+
+def _loose(folded: FoldedBook, keys: list[str]) -> Finding:
+    words = part_words(folded.book, keys[0])
+    more = f" (and {len(keys) - 1} more that hang together with it)" if len(keys) > 1 else ""
     return Finding(
         Severity.ERROR,
-        Spot(key),
-        f"no join holds {words} to the rest of the book",
+        Spot(keys[0]),
+        f"no join holds {words}{more} to the rest of the book",
         f"tape {words} to what lies beside it",
-        Amount(1, "part"),
+        Amount(len(keys), "parts"),
     )
 
 
@@ -56,8 +70,16 @@ def _missed(folded: FoldedBook, mismatch: Mismatch) -> Iterator[Finding]:
         yield _turned(folded, mismatch)
     elif beside > LEAST:
         yield _aside(folded, mismatch, beside)
-    elif abs(mismatch.along_normal) > _given(folded, mismatch) + LEAST:
+    elif _is_far(folded, mismatch):
         yield _off(folded, mismatch)
+
+
+def _is_far(folded: FoldedBook, mismatch: Mismatch) -> bool:
+    """Return whether a join is too near or too far; what is left round the spine is its play."""
+    case = folded.assembly.case
+    if case is not None and mismatch.join is case.joins[BACK]:
+        return False
+    return abs(mismatch.along_normal) > _given(folded, mismatch) + LEAST
 
 
 def _beside(folded: FoldedBook, mismatch: Mismatch) -> float:
@@ -93,10 +115,13 @@ def _junction(folded: FoldedBook, mismatch: Mismatch) -> float:
 
 
 def _given(folded: FoldedBook, mismatch: Mismatch) -> float:
-    """Return by how much a join may be too near or too far: what is folded round both its layers."""
+    """Return by how much a join may be too near or too far: two layers of its paper and their tape.
+
+    So much is folded round the end of a strip; of a board and a paper the paper gives.
+    """
     join, book = mismatch.join, folded.book
-    layers = book.part(join.part).stock.caliper.mm + book.part(join.onto_part).stock.caliper.mm
-    return float(2 * layers + 2 * book.tape.thickness.mm)
+    calipers = (book.part(key).stock.caliper.mm for key in (join.part, join.onto_part))
+    return float(4 * min(calipers) + 2 * book.tape.thickness.mm)
 
 
 def _words(folded: FoldedBook, mismatch: Mismatch) -> str:

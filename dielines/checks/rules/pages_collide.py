@@ -36,10 +36,16 @@ def _finding(folded: FoldedBook, collision: Collision) -> Finding:
         f"the {panel_words(book, first, panel)} of {part_words(book, first)} and the"
         f" {panel_words(book, second, other)} of {part_words(book, second)} are"
         f" {shown(book, collision.depth)} in each other's way, {_when(collision)}",
-        f"make the channel between page {collision.opening} and page {collision.opening + 1}"
-        f" {shown(book, collision.depth)} wider, or what stands in it so much lower",
+        _remedy(collision, shown(book, collision.depth)),
         Amount(collision.depth),
     )
+
+
+def _remedy(collision: Collision, depth: str) -> str:
+    where = f"the channel between page {collision.opening} and page {collision.opening + 1}"
+    if not collision.angle_deg:
+        return f"make {where} {depth} wider, or what stands in it so much lower"
+    return f"make {where} wider, or fold what stands in it flat: it reaches through by {depth}"
 
 
 def _when(collision: Collision) -> str:

@@ -7,9 +7,8 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from ...bindings.bound import Towards
-from ...folding.case_places import FRONT, board_edge, spine_corner
+from ...folding.case_places import FRONT, board_edge, only, spine_corner
 from ...folding.folded_book import FoldedBook
-from ...folding.opening import only
 from ...folding.squares import SIDES, Extent, beyond, board_extents, is_grafted, reaches
 from ...lengths import inches
 from ..finding import Advice, Amount, Finding, Severity, Spot
