@@ -8,9 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon
 
+from dielines.language.building import build
+from dielines.language.library import built_in_library
 from dielines.lengths import Length
 from dielines.part import Panel, Side, Zone
-from dielines.paths import polyline, rectangle
+from dielines.paths import flattened, polyline, rectangle
 from dielines.taping.plan import strips_for
 from dielines.taping.slices import area_of, exact_corners, offsets
 from dielines.taping.strips import Cut, Way
@@ -197,3 +199,24 @@ def test_one_strip_alone_lies_in_the_middle():
 def test_an_area_is_that_of_the_corners_whichever_way_they_run():
     corners = [(F(0), F(0)), (F(7), F(0)), (F(7), F(1, 3))]
     assert area_of(corners) == area_of(corners[::-1]) == F(7, 6)
+
+
+CALIPERS = {"board": F(2), "cardstock": F(1, 4), "covering": F(1, 3), "reinforcing": F(1, 7)}
+#: fragments, which are built onto the edge of a page only
+FRAGMENTS = {"cover-tab", "hinge-tab", "sewing", "slotted-hinge", "stub"}
+
+
+def test_zones_of_all_templates_are_filled_from_within():
+    library = built_in_library()
+    names = [name for name, _ in library.files if name not in FRAGMENTS]
+    parts = [p for name in names for p in build(library.find(name), {}, CALIPERS).parts]
+    zones = [(part, tape) for part in parts for tape in part.zones]
+    assert len(zones) > 60
+    for part, tape in zones:
+        found = strips_for(tape, part.panel(tape.panel), MM)
+        whole = Polygon(flattened(tape.path, 0.001)).buffer(0)
+        assert found.strips, (part.name, tape.name)
+        for strip in found.strips:
+            assert shape(strip.path).buffer(0).difference(whole).area < 1e-3
+        assert float(found.area) == pytest.approx(whole.area, abs=1e-2)
+        assert found.bare >= 0
