@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, NamedTuple
 
 from .levels import PanelKey
@@ -40,6 +41,11 @@ class Sorted:
     order: tuple[PanelKey, ...]
     above: Mapping[PanelKey, Sequence[Over]]
     circles: tuple[tuple[PanelKey, ...], ...]
+
+    @cached_property
+    def places(self) -> Mapping[PanelKey, int]:
+        """The place of each panel in the order."""
+        return {panel: place for place, panel in enumerate(self.order)}
 
     @property
     def overs(self) -> list[Over]:
@@ -121,18 +127,23 @@ def pressed_heights(layers: Sorted, lowest: Mapping[PanelKey, float]) -> dict[Pa
     return heights
 
 
-def needed_width(layers: Sorted, lower: PanelKey, upper: PanelKey) -> float:
-    """Return how far apart two panels are kept by what lies between them; 0 by nothing."""
-    heights = {lower: 0.0}
-    start = layers.order.index(lower)
-    for panel in layers.order[start:]:
-        if panel == upper:
-            break
-        if panel in heights:
+def needed_width(
+    layers: Sorted, lower: Mapping[PanelKey, float], upper: Mapping[PanelKey, float]
+) -> float:
+    """Return how far apart two packs of panels are kept by what lies between them; 0 by nothing.
+
+    Each pack is a panel at height 0 and what is taped to it, with its height over that one:
+    tape does not give, so what lifts one of a pack lifts all.
+    """
+    heights = dict(lower)
+    start = min(layers.places[panel] for panel in lower)
+    stop = max(layers.places[panel] for panel in upper)
+    for panel in layers.order[start:stop]:
+        if panel in heights and panel not in upper:
             for over in layers.above[panel]:
                 raised = heights[panel] + over.gap
                 heights[over.upper] = max(raised, heights.get(over.upper, raised))
-    return heights.get(upper, 0.0)
+    return max([0.0, *(heights[p] - offset for p, offset in upper.items() if p in heights)])
 
 
 # ------------------------------------------------------------------ upright

@@ -77,6 +77,27 @@ class Stack:
         side = self.parts[a[0]].side_of(a[1], b[1])
         return side if level.faces_up else -side
 
+    def pack(self, key: PanelKey) -> dict[PanelKey, float]:
+        """Return what hangs together with a panel by tape alone, with heights over that panel."""
+        heights, waiting = {key: 0.0}, [key]
+        while waiting:
+            here = waiting.pop()
+            for there, step in self._beside.get(here, ()):
+                if there not in heights:
+                    heights[there] = heights[here] + step
+                    waiting.append(there)
+        return heights
+
+    @cached_property
+    def _beside(self) -> Mapping[PanelKey, Sequence[tuple[PanelKey, float]]]:
+        """What each panel is taped to, and how much higher that lies."""
+        found: dict[PanelKey, list[tuple[PanelKey, float]]] = {}
+        for lower, upper in self.glued:
+            step = self.gap(lower, upper)
+            found.setdefault(lower, []).append((upper, step))
+            found.setdefault(upper, []).append((lower, -step))
+        return found
+
     def gap(self, lower: PanelKey, upper: PanelKey) -> float:
         """Return how far the middles of two panels, one over the other, are apart at least.
 

@@ -49,14 +49,15 @@ def walls_of(
             gussets.setdefault(link.wall[0], []).append(link)
     for link in order.stack.links:
         part, panel = link.wall
+        lower, upper = (order.stack.pack(key) for key in (link.lower, link.upper))
         yield Wall(
             part=part,
             panel=panel,
             lower=link.lower,
             upper=link.upper,
             width=link.width,
-            needed=needed_width(layers, link.lower, link.upper),
-            needed_empty=needed_width(empty, link.lower, link.upper),
+            needed=needed_width(layers, lower, upper),
+            needed_empty=needed_width(empty, lower, upper),
             short=short[link],
             standing=_standing(order, link, gussets) if link.is_channel else 0.0,
             is_channel=link.is_channel,

@@ -68,8 +68,22 @@ def test_two_circles_are_both_named():
 def test_a_wall_needs_the_longest_way_between_its_panels_only():
     found = [over("x", "b", 9), over("a", "b", 1 / 7), over("b", "c", 2 / 7), over("a", "c", 0.1)]
     layers = sorted_layers(map(panel, "xabc"), found)
-    assert needed_width(layers, panel("a"), panel("c")) == pytest.approx(3 / 7)
-    assert needed_width(layers, panel("a"), panel("x")) == 0.0
+    assert needed_width(layers, at("a"), at("c")) == pytest.approx(3 / 7)
+    assert needed_width(layers, at("a"), at("x")) == 0.0
+
+
+def test_what_is_taped_to_a_side_of_a_wall_carries_that_side_with_it():
+    """The page x is taped a third below the tab a, and lifts what lies over it."""
+    layers = sorted_layers(map(panel, "xabc"), [over("x", "b", 5 / 7), over("b", "c", 2 / 7)])
+    assert needed_width(layers, at("a"), at("c")) == 0.0
+    pack = {panel("a"): 0.0, panel("x"): -1 / 3}
+    assert needed_width(layers, pack, at("c")) == pytest.approx(1 - 1 / 3)
+    taped = {panel("d"): 0.0, panel("c"): 0.1}
+    assert needed_width(layers, pack, taped) == pytest.approx(1 - 1 / 3 - 0.1)
+
+
+def at(name: str) -> dict[tuple[str, str], float]:
+    return {panel(name): 0.0}
 
 
 def brute_force(names, found, links, standing, ground):
