@@ -15,7 +15,7 @@ from typing import Any
 
 from ..documents import Place, Refusal, beneath
 from ..fields import Field, Kind, checked, name_of_kind
-from ..part import FoldKey, LineKind, Purpose, Stroke
+from ..part import FoldKey, LineKind, Purpose, Step, Stroke
 from ..paths import Number, Path, Point, bounds_of, distance, polyline, rectangle, translated
 from .cellmap import shown
 from .custom import point_reader
@@ -162,7 +162,25 @@ def wrap_draft(slots: Sequence[Slot], turn_in: Number, allowance: Number) -> Dra
         elif not turned:
             rules[key] = Rule(None)  # the wrap bends freely between board and gap
     marks = tuple(_board_marks(slots))
-    return Draft(shapes, frozenset(shapes), rules, borders, strokes=marks)
+    steps = _steps(hull, rules) if turn_in else ()
+    return Draft(shapes, frozenset(shapes), rules, borders, steps, strokes=marks)
+
+
+def _steps(hull: Sequence[Point], rules: Mapping[FoldKey, Rule]) -> tuple[Step, ...]:
+    """Return the turn-ins one after the other, those at the head and at the tail first.
+
+    Head and tail are turned in first so that the folded corners stay hidden at the
+    fore-edge (common practice).
+    """
+    edges = range(len(hull))
+    level_first = sorted(edges, key=lambda i: hull[i].y != hull[(i + 1) % len(hull)].y)
+    return tuple(_step(f"{TURN_IN}{i + 1}", rules) for i in level_first)
+
+
+def _step(turn_in: str, rules: Mapping[FoldKey, Rule]) -> Step:
+    return Step(
+        tuple((key, rule.angle_deg) for key, rule in rules.items() if turn_in in key.panels())
+    )
 
 
 def _board_marks(slots: Sequence[Slot]) -> list[Stroke]:

@@ -160,6 +160,47 @@ def test_turn_ins_follow_the_hull_where_boards_differ():
     assert len(part.outline) == 1
 
 
+def turned_in(part) -> list[set[str]]:
+    """Return the panels called turn-ins that each step of folding moves."""
+    return [
+        {p for key, _ in step.angles_deg for p in key.panels() if p.startswith("turn_in")}
+        for step in part.steps
+    ]
+
+
+def test_turn_ins_are_folded_one_after_the_other_head_and_tail_first():
+    """Head and tail first: common practice, no source."""
+    part = wrap(
+        '{ board = "back", width = 60, height = 90 }, { gap = "20 / 3" }, '
+        '{ board = "front", width = 60, height = 90 }'
+    )
+    assert turned_in(part) == [{"turn_in1"}, {"turn_in3"}, {"turn_in2"}, {"turn_in4"}]
+    assert [len(step.angles_deg) for step in part.steps] == [3, 3, 1, 1]
+    reached = {key: angle for step in part.steps for key, angle in step.angles_deg}
+    assert reached == {line.key: line.angle_deg for line in part.folds}
+
+
+def test_a_slanted_edge_over_several_boards_is_turned_in_at_once():
+    part = wrap(
+        '{ board = "tall", width = 30, height = 60 }, { gap = 6 }, '
+        '{ board = "peak", outline = [[0, 0], [30, 0], [15, 26]] }'
+    )
+    steps = turned_in(part)
+    assert all(len(step) == 1 for step in steps)
+    assert len({name for step in steps for name in step}) == len(steps) == 5
+    assert steps[:2] == [{"turn_in1"}, {"turn_in4"}]  # the level edges at tail and head
+    assert sum(len(step.angles_deg) for step in part.steps) == len(part.folds)
+
+
+def test_a_board_with_its_corner_upwards_has_no_head_or_tail_to_begin_with():
+    part = wrap('{ board = "tip", outline = [[40, 0], [80, 41], [40, 80], [0, 39]] }')
+    assert turned_in(part) == [{f"turn_in{n}"} for n in (1, 2, 3, 4)]
+
+
+def test_a_wrap_without_turn_ins_has_no_steps():
+    assert wrap('{ board = "a", width = 60, height = 90 }', turn_in="0").steps == ()
+
+
 @pytest.mark.parametrize(
     ("boards", "fields", "code"),
     [
