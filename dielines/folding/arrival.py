@@ -15,9 +15,8 @@ from itertools import pairwise
 from ..part import FoldKey, Step
 from ..paths import Number
 from ..poses import posed
-from ..rigid import Pose
 from .layering import Clash, ClashKind, Pair
-from .meeting import IN_PLANE, Flat, Motion, Sheet, level_height, motion_between, moved_pairs
+from .meeting import IN_PLANE, Flat, Motion, Sheet, between, in_floats, level_height, moved_pairs
 
 Angles = Mapping[FoldKey, Number]
 
@@ -70,20 +69,40 @@ def arrivals(sheet: Sheet, reached: Sequence[Angles], steps: Sequence[Step] = ()
     parallel planes once all is folded.
     """
     found = Landing()
-    for number, (start, end) in enumerate(pairwise(reached), 1):
+    for number, motions in enumerate(steps_in_motion(sheet, reached), 1):
         tucked = steps[number - 1].under if number <= len(steps) else ()
-        found = found.after(list(moves_of(sheet, start, end, tucked)), number)
+        found = found.after(list(moves_of(sheet, motions, tucked)), number)
     return found
 
 
-def moves_of(
-    sheet: Sheet, start: Angles, end: Angles, tucked: Sequence[Pair] = ()
-) -> Iterator[Move]:
-    """Yield what a step from the angles *start* to *end* does to panels; *tucked* go under."""
-    before, after = posed(sheet.bones, start), posed(sheet.bones, end)
-    near = posed(sheet.bones, _shortly_before(start, end))
-    for pair, motion in moved_pairs(sheet, start, end, before, after):
-        move = _move(sheet, pair, motion, near)
+@dataclass(frozen=True)
+class StepInMotion:
+    """One step of folding: how panels that move in it lie to each other.
+
+    A motion takes the drawing of the second panel of a pair into that of the first.
+    """
+
+    moved: Mapping[Pair, Motion]  #: after the step
+    near: Mapping[str, Motion]  #: where each panel is just before the end of the step
+
+
+def steps_in_motion(sheet: Sheet, reached: Sequence[Angles]) -> Iterator[StepInMotion]:
+    """Yield the steps between the angles *reached*, flat first."""
+    return (start_and_end(sheet, start, end) for start, end in pairwise(reached))
+
+
+def start_and_end(sheet: Sheet, start: Angles, end: Angles) -> StepInMotion:
+    """Return the step from the angles *start* to *end*."""
+    bones = sheet.bones
+    before, after = in_floats(posed(bones, start)), in_floats(posed(bones, end))
+    near = in_floats(posed(bones, _shortly_before(start, end)))
+    return StepInMotion(dict(moved_pairs(sheet, start, end, before, after)), near)
+
+
+def moves_of(sheet: Sheet, motions: StepInMotion, tucked: Sequence[Pair] = ()) -> Iterator[Move]:
+    """Yield what a step does to panels; those *tucked* go under."""
+    for pair, motion in motions.moved.items():
+        move = _move(sheet, pair, motion, motions.near)
         if move.side and (pair in tucked or pair[::-1] in tucked):
             move = Move(pair, move.how, -move.side, move.is_turned_over)
         yield move
@@ -94,7 +113,7 @@ def _shortly_before(start: Angles, end: Angles) -> dict[FoldKey, float]:
     return {key: float(a) + (float(end[key]) - float(a)) * share for key, a in start.items()}
 
 
-def _move(sheet: Sheet, pair: Pair, motion: Motion, near: Mapping[str, Pose]) -> Move:
+def _move(sheet: Sheet, pair: Pair, motion: Motion, near: Mapping[str, Motion]) -> Move:
     """Return what has become of *pair*; *motion* takes the second's drawing into the first's."""
     height = level_height(motion)
     shared = () if height is None else sheet.overlap(pair, motion)
@@ -103,7 +122,7 @@ def _move(sheet: Sheet, pair: Pair, motion: Motion, near: Mapping[str, Pose]) ->
     is_turned_over = motion[8] < 0
     if abs(height) > IN_PLANE:
         return Move(pair, Arrival.LANDED, 1 if height > 0 else -1, is_turned_over)
-    shortly_before = motion_between(near[pair[0]], near[pair[1]])
+    shortly_before = between(near[pair[0]], near[pair[1]])
     side = _side_of(list(_heights_before(shared, motion, shortly_before)))
     if side is None:
         return Move(pair, Arrival.THROUGH)

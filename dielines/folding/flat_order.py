@@ -11,18 +11,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
-from typing import Any
 
-from ..part import FoldKey, Line, Part
-from ..paths import flattened
-from ..rigid import Pose, relative
-from .arrival import IN_PLANE, LEAST_AREA, level_height
+from ..part import FoldKey
 from .layering import Clash, ClashKind, Pair
 
-Shape = Any
-HALF_TURN = 180
-INSIDE = 1e-3  #: mm; what reaches less far into a panel only touches its edge
 MOST_SEARCHED = 200_000  #: assignments tried before a search is given up
 
 
@@ -56,20 +48,6 @@ class FlatState:
         """Return the order relative to the panels' own normals, both ways round."""
         one = {(a, b): v * self.ups[a] for (a, b), v in values.items()}
         return one | {(b, a): -v * self.ups[b] for (a, b), v in values.items()}
-
-
-def flat_states(part: Part, poses: Mapping[str, Pose]) -> list[FlatState]:
-    """Return the sets of panels of a folded part that share a plane, at least two in each."""
-    planes: list[list[str]] = []
-    for panel in part.panels:
-        for plane in planes:
-            height = level_height(relative(poses[plane[0]], poses[panel.name]))
-            if height is not None and abs(height) <= IN_PLANE:
-                plane.append(panel.name)
-                break
-        else:
-            planes.append([panel.name])
-    return [_state(part, poses, plane) for plane in planes if len(plane) > 1]
 
 
 def violations(state: FlatState, sides: Mapping[Pair, int]) -> Iterator[Clash]:
@@ -108,7 +86,7 @@ def orders(state: FlatState) -> Iterator[dict[Pair, int]]:
     by_pair: dict[Pair, list[Constraint]] = {pair: [] for pair in state.pairs}
     for constraint in state.constraints:
         for pair in constraint.pairs:
-            by_pair[_straight(pair)].append(constraint)
+            by_pair[straight(pair)].append(constraint)
     tries = 0
 
     def search(values: dict[Pair, int]) -> Iterator[dict[Pair, int]]:
@@ -155,7 +133,7 @@ def _forced(constraint: Constraint, values: Mapping[Pair, int]) -> list[tuple[Pa
     """Return what one constraint makes certain; None where it can no longer be kept."""
     known = [_value(values, pair) for pair in constraint.pairs]
     open_pairs = sorted(
-        {_straight(p) for p, v in zip(constraint.pairs, known, strict=True) if v is None}
+        {straight(p) for p, v in zip(constraint.pairs, known, strict=True) if v is None}
     )
     if len(open_pairs) > 1:
         return []
@@ -172,7 +150,7 @@ def _forced(constraint: Constraint, values: Mapping[Pair, int]) -> list[tuple[Pa
     return [(pair, possible[0])] if len(possible) == 1 else []
 
 
-def _straight(pair: Pair) -> Pair:
+def straight(pair: Pair) -> Pair:
     """Return the pair as it is kept; see `_pair`."""
     return pair if pair[0] < pair[1] else (pair[1], pair[0])
 
@@ -183,123 +161,3 @@ def _value(values: Mapping[Pair, int], pair: Pair) -> int | None:
         return values[pair]
     value = values.get((pair[1], pair[0]))
     return None if value is None else -value
-
-
-# ------------------------------------------------------------------ constraints
-
-
-@dataclass(frozen=True)
-class _Crease:
-    """A half-turn fold between two panels of the plane, in the plane's coordinates."""
-
-    key: FoldKey
-    first: str
-    second: str
-    line: Shape
-
-
-def _state(part: Part, poses: Mapping[str, Pose], plane: Sequence[str]) -> FlatState:
-    from shapely import Polygon, make_valid
-
-    motions = {name: relative(poses[plane[0]], poses[name]) for name in plane}
-    shapes = {
-        name: make_valid(
-            Polygon(
-                [motions[name].at(corner)[:2] for corner in flattened(part.panel(name).outline)]
-            )
-        )
-        for name in plane
-    }
-    ups = {name: 1 if motions[name].rotation[2][2] > 0 else -1 for name in plane}
-    names = tuple(sorted(plane))
-    pairs = tuple(
-        pair
-        for pair in combinations(names, 2)
-        if shapes[pair[0]].intersection(shapes[pair[1]]).area > LEAST_AREA
-    )
-    creases = [c for line in part.folds for c in _creases(line, motions)]
-    constraints = (
-        *_inside(creases, shapes),
-        *_interleaving(creases, shapes),
-        *_transitive(pairs, shapes),
-    )
-    kept = tuple(c for c in constraints if all(_straight(p) in pairs for p in c.pairs))
-    return FlatState(names, ups, pairs, _fixed(part, ups, pairs), kept)
-
-
-def _creases(line: Line, motions: Mapping[str, Pose]) -> Iterator[_Crease]:
-    from shapely import LineString, unary_union
-
-    first, second = line.key.first, line.key.second
-    if abs(line.angle_deg) == HALF_TURN and first in motions and second in motions:
-        pieces = [LineString([motions[first].at(p)[:2] for p in x.points]) for x in line.pieces]
-        yield _Crease(line.key, first, second, unary_union(pieces))
-
-
-def _fixed(part: Part, ups: Mapping[str, int], pairs: Sequence[Pair]) -> dict[Pair, int]:
-    """Return which of the two panels of each half-turn fold lies on top."""
-    fixed = {}
-    for line in part.folds:
-        first, second = line.key.first, line.key.second
-        pair = _straight((first, second))
-        if abs(line.angle_deg) == HALF_TURN and pair in pairs:
-            value = ups[first] * (1 if line.angle_deg > 0 else -1)
-            fixed[pair] = value if pair == (first, second) else -value
-    return fixed
-
-
-def _inside(creases: Sequence[_Crease], shapes: Mapping[str, Shape]) -> Iterator[Constraint]:
-    """Yield that both panels of a crease lie on one side of a panel that the crease runs into."""
-    for crease in creases:
-        for name, shape in shapes.items():
-            if name in (crease.first, crease.second):
-                continue
-            if crease.line.intersection(shape.buffer(-INSIDE)).length > INSIDE:
-                yield Constraint(
-                    ((name, crease.first), (name, crease.second)),
-                    lambda values: values[0] == values[1],
-                    ClashKind.CREASE_INSIDE,
-                    crease.first,
-                    name,
-                    crease.key,
-                )
-
-
-def _interleaving(creases: Sequence[_Crease], shapes: Mapping[str, Shape]) -> Iterator[Constraint]:
-    """Yield that of two creases in one place neither has one panel between those of the other."""
-    for one, other in combinations(creases, 2):
-        names = {one.first, one.second, other.first, other.second}
-        shared = one.line.intersection(other.line.buffer(INSIDE)).length
-        if len(names) < 4 or shared <= 10 * INSIDE:
-            continue
-        if shapes[one.first].intersection(shapes[other.first]).area <= LEAST_AREA:
-            continue  # they lie back to back
-        yield Constraint(
-            (
-                (one.first, other.first),
-                (one.second, other.first),
-                (one.first, other.second),
-                (one.second, other.second),
-            ),
-            lambda v: (v[0] != v[1]) == (v[2] != v[3]),
-            ClashKind.INTERLEAVED,
-            one.first,
-            other.first,
-            one.key,
-        )
-
-
-def _transitive(pairs: Sequence[Pair], shapes: Mapping[str, Shape]) -> Iterator[Constraint]:
-    """Yield that no three panels with a common area lie over each other in a circle."""
-    overlapping = set(pairs)
-    for a, b, c in combinations(sorted(shapes), 3):
-        if {(a, b), (b, c), (a, c)} <= overlapping:
-            common = shapes[a].intersection(shapes[b]).intersection(shapes[c])
-            if common.area > LEAST_AREA:
-                yield Constraint(
-                    ((a, b), (b, c), (c, a)),
-                    lambda v: not v[0] == v[1] == v[2],
-                    ClashKind.INTERLEAVED,
-                    a,
-                    b,
-                )

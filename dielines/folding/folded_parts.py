@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from ..book.book import Book
-from ..hinges import Skeleton, skeleton
-from ..part import Part
+from ..hinges import skeleton
+from ..part import Part, Step
 from ..poses import Residual, angles_after, posed, residuals
-from .arrival import arrivals, float_poses
-from .flat_order import circle, flat_states, violations
+from ..rigid import Pose
+from .arrival import Landing, moves_of, steps_in_motion
+from .flat_order import FlatState, circle, straight, violations
 from .folded_part import FoldedPart, outlines_of, root_of
 from .layering import Clash, Layering, Outcome, Pair
-from .piercing import pierced_in_steps
-from .sequences import layering_of_sequences, needs_sequences
+from .meeting import Sheet
+from .piercing import pierced
+from .planes import flat_states
+from .sequences import Sequences, needs_sequences, units_of
+from .vertices import NIPPED
 
 
 def folded_parts(book: Book) -> dict[str, FoldedPart]:
@@ -46,56 +50,109 @@ def fold_part(part: Part, root: str = "") -> FoldedPart:
     in common. Raises UsageError where the part falls apart.
     """
     rest = root or root_of(part)
-    bones = skeleton(outlines_of(part), part.lines, rest, part.rigid)
+    sheet = Sheet(outlines_of(part), skeleton(outlines_of(part), part.lines, rest, part.rigid))
+    poses = posed(sheet.bones, angles_after(part.lines, part.steps)[-1])
     return FoldedPart(
         part=part,
         root=rest,
-        poses=posed(bones, angles_after(part.lines, part.steps)[-1]),
-        layering=layering_of(part, bones),
-        open_loops=_open_loops(part, rest),
+        poses=poses,
+        layering=_layering(part, sheet, poses),
+        open_loops=_open_loops(part, sheet),
     )
 
 
-def layering_of(part: Part, bones: Skeleton) -> Layering:
+def layering_of(part: Part) -> Layering:
     """Return which panels of *part* lie over which once it is folded."""
+    return fold_part(part).layering
+
+
+def _layering(part: Part, sheet: Sheet, poses: Mapping[str, Pose]) -> Layering:
+    if part.stock == NIPPED:
+        return _wrapped(part, sheet)
+    states = flat_states(part, sheet, poses)
     if needs_sequences(part):
-        return layering_of_sequences(
-            part, lambda p: (_played(p, bones), not _open_loops(p, bones.root))
-        )
-    return _played(part, bones)
+        return _in_any_sequence(part, sheet, states)
+    return _played(part, sheet, states)
 
 
-def _played(part: Part, bones: Skeleton) -> Layering:
+def _wrapped(part: Part, sheet: Sheet) -> Layering:
+    """Return the order of turn-ins, folded round boards one after the other.
+
+    Where they meet at a corner they are nipped in, which rigid panels are not, so that
+    only coming through each other is held against them.
+    """
+    steps = part.steps or tuple(sorted(units_of(part), key=_head_and_tail_first))
+    landing, _ = _landing(replace(part, steps=steps), sheet)
+    outcome = Outcome.IMPOSSIBLE if landing.clashes else Outcome.ONE
+    return Layering(outcome, landing.sides, tuple(landing.clashes))
+
+
+def _head_and_tail_first(step: Step) -> int:
+    return "/|-".index(step.angles_deg[0][0].relation)
+
+
+def _played(part: Part, sheet: Sheet, states: Sequence[FlatState]) -> Layering:
     """Return the order that the steps bring about, held against all that forbids it."""
-    outlines, reached = outlines_of(part), angles_after(part.lines, part.steps)
-    landing = arrivals(outlines, bones, reached, part.steps)
-    stages = [float_poses(bones, angles) for angles in reached[1:]]
-    states = flat_states(part, stages[-1])
-    clashes = (
-        *landing.clashes,
-        *pierced_in_steps(outlines, stages),
-        *(clash for state in states for clash in violations(state, landing.sides)),
-    )
-    circles = tuple(filter(None, (circle(state, landing.sides) for state in states)))
-    return Layering(
-        _outcome(clashes, landing.unclear, circles),
-        landing.sides,
-        clashes,
-        tuple(landing.unclear),
-        circles,
-    )
+    landing, through = _landing(part, sheet)
+    clashes = (*landing.clashes, *through, *_broken(states, landing.sides))
+    circles = _circles(states, landing.sides)
+    unclear = tuple(sorted(landing.unclear))
+    outcome = Outcome.CYCLIC if circles else Outcome.ONE
+    if clashes or unclear:
+        outcome = Outcome.IMPOSSIBLE if clashes else Outcome.AMBIGUOUS
+    return Layering(outcome, landing.sides, clashes, unclear, circles)
 
 
-def _outcome(
-    clashes: Sequence[Clash], unclear: Sequence[Pair], circles: Sequence[Sequence[str]]
-) -> Outcome:
-    if clashes:
-        return Outcome.IMPOSSIBLE
-    if unclear:
-        return Outcome.AMBIGUOUS
-    return Outcome.CYCLIC if circles else Outcome.ONE
+def _landing(part: Part, sheet: Sheet) -> tuple[Landing, Sequence[Clash]]:
+    """Return what the steps of *part* bring about, and what stands through what after them."""
+    reached = angles_after(part.lines, part.steps)
+    landing, through = Landing(), dict[Pair, Clash]()
+    for number, motions in enumerate(steps_in_motion(sheet, reached), 1):
+        tucked = part.steps[number - 1].under if number <= len(part.steps) else ()
+        landing = landing.after(list(moves_of(sheet, motions, tucked)), number)
+        for clash in pierced(sheet, motions.moved, number):
+            through.setdefault((clash.first, clash.second), clash)
+    return landing, tuple(through.values())
 
 
-def _open_loops(part: Part, root: str) -> tuple[Residual, ...]:
-    gaps = residuals(outlines_of(part), part.lines, part.steps, (), root, part.rigid)
+def _in_any_sequence(part: Part, sheet: Sheet, states: Sequence[FlatState]) -> Layering:
+    """Return what all sequences that can be folded have in common."""
+    found = {}
+    for landing in Sequences(sheet, units_of(part)).landings():
+        key = tuple(sorted(landing.sides.items())), tuple(sorted(landing.unclear))
+        if key not in found:
+            found[key] = landing
+    good = [order for order in found.values() if not any(_broken(states, order.sides))]
+    if not good:
+        return replace(_played(part, sheet, states), outcome=Outcome.IMPOSSIBLE)
+    first = good[0].sides
+    differing = _differing(good)
+    if not differing:
+        circles = _circles(states, first)
+        return Layering(Outcome.CYCLIC if circles else Outcome.ONE, first, (), (), circles)
+    shared = {pair: side for pair, side in first.items() if straight(pair) not in differing}
+    return Layering(Outcome.AMBIGUOUS, shared, (), tuple(sorted(differing)))
+
+
+def _differing(orders: Sequence[Landing]) -> set[Pair]:
+    """Return the pairs, each once, that do not lie alike in all *orders*."""
+    found = {straight(pair) for order in orders for pair in order.unclear}
+    first = orders[0].sides
+    for order in orders[1:]:
+        found |= {straight(p) for p, s in first.items() if order.sides.get(p) != s}
+    return found
+
+
+def _broken(states: Iterable[FlatState], sides: Mapping[Pair, int]) -> Iterable[Clash]:
+    return (clash for state in states for clash in violations(state, sides))
+
+
+def _circles(states: Iterable[FlatState], sides: Mapping[Pair, int]) -> tuple[tuple[str, ...], ...]:
+    return tuple(filter(None, (circle(state, sides) for state in states)))
+
+
+def _open_loops(part: Part, sheet: Sheet) -> tuple[Residual, ...]:
+    if not sheet.bones.loops:
+        return ()
+    gaps = residuals(sheet.outlines, part.lines, part.steps, (), sheet.bones.root, part.rigid)
     return tuple(gap for gap in gaps if not gap.is_closed)

@@ -2,52 +2,85 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import combinations, pairwise
+from itertools import pairwise
 
-from ..paths import Path, flattened, is_among
-from ..rigid import Pose, relative
-from .arrival import level_height
-from .layering import Clash, ClashKind
-
-Flat = tuple[float, float]
-Spatial = Sequence[float]
+from ..paths import is_among
+from .layering import Clash, ClashKind, Pair
+from .meeting import Flat, Motion, Sheet, level_height
 
 ABOVE = 1e-4  #: mm; what rises less has not left the plane
-INSIDE = 1e-3  #: mm; how far inside a panel it must be pierced, so that hinges do not count
+INSIDE = 1e-3  #: mm; how far from the border of both panels they must meet
+
+Stretch = tuple[float, float]
+"""From where to where along a line, mm."""
 
 
-def pierced(outlines: Mapping[str, Path], poses: Mapping[str, Pose], step: int) -> Iterator[Clash]:
-    """Yield every panel that stands through another after a step: an edge of it changes sides.
+def pierced(sheet: Sheet, moved: Mapping[Pair, Motion], step: int) -> Iterator[Clash]:
+    """Yield every two of the *moved* panels that stand through each other after a step.
 
+    *moved* takes the drawing of the second of each pair into that of the first.
     Panels in one plane, or in parallel planes, are a matter of their order.
     """
-    corners = {name: flattened(path) for name, path in outlines.items()}
-    for a, b in combinations(outlines, 2):
-        motion = relative(poses[a], poses[b])
-        if level_height(motion) is not None:
-            continue
-        if _goes_through(corners[b], corners[a], motion):
-            yield Clash(ClashKind.PIERCED, a, b, step)
-        elif _goes_through(corners[a], corners[b], motion.inverse()):
-            yield Clash(ClashKind.PIERCED, b, a, step)
+    for pair, motion in moved.items():
+        first, second = (sheet.corners[name] for name in pair)
+        if level_height(motion) is None and stand_through(first, second, motion):
+            yield Clash(ClashKind.PIERCED, *pair, step)
 
 
-def _goes_through(moving: Sequence[Flat], panel: Sequence[Flat], motion: Pose) -> bool:
-    """Return whether an edge of *moving* goes through *panel*, in whose drawing *motion* puts it."""
-    placed = [tuple(map(float, motion.at(corner))) for corner in moving]
-    return any(
-        _is_inside(_crossing(start, end), panel)
-        for start, end in pairwise([*placed, placed[0]])
-        if min(start[2], end[2]) < -ABOVE and max(start[2], end[2]) > ABOVE
+def stand_through(first: Sequence[Flat], second: Sequence[Flat], motion: Motion) -> bool:
+    """Return whether two panels meet in a line that runs inside both of them."""
+    heights = [motion.at(x, y)[2] for x, y in second]
+    if min(heights) > -ABOVE or max(heights) < ABOVE:
+        return False
+    start, end = _line(motion)
+    theirs = _stretches([motion.at(x, y)[:2] for x, y in second], start, end, heights)
+    ours = _stretches(first, start, end)
+    for low, high in _shared(ours, theirs):
+        middle = _along(start, end, (low + high) / 2)
+        if _is_inside(middle, first) and _is_inside(motion.origin_of(*middle, 0.0), second):
+            return True
+    return False
+
+
+def _line(motion: Motion) -> tuple[Flat, Flat]:
+    """Return two places, 1 mm apart, on the line in which the planes of two panels meet."""
+    nx, ny = motion[2], motion[5]  # the second's normal in the first's plane
+    length_squared = nx * nx + ny * ny
+    away = (nx * motion[9] + ny * motion[10] + motion[8] * motion[11]) / length_squared
+    length = length_squared**0.5
+    start = nx * away, ny * away
+    return start, (start[0] - ny / length, start[1] + nx / length)
+
+
+def _along(start: Flat, end: Flat, at: float) -> Flat:
+    return start[0] + at * (end[0] - start[0]), start[1] + at * (end[1] - start[1])
+
+
+def _stretches(
+    corners: Sequence[Flat], start: Flat, end: Flat, heights: Sequence[float] = ()
+) -> list[Stretch]:
+    """Return where the line from *start* to *end* runs inside a panel.
+
+    *heights* of its corners beside the line are worked out in its plane unless given.
+    """
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    along = [(x - start[0]) * dx + (y - start[1]) * dy for x, y in corners]
+    aside = heights or [dx * (y - start[1]) - dy * (x - start[0]) for x, y in corners]
+    ring = list(zip(along, aside, strict=True))
+    cuts = sorted(
+        a + (b - a) * p / (p - q)
+        for (a, p), (b, q) in pairwise([*ring, ring[0]])
+        if (p > 0) != (q > 0)
     )
+    return list(zip(cuts[::2], cuts[1::2], strict=True))
 
 
-def _crossing(start: Spatial, end: Spatial) -> Flat:
-    """Return where an edge goes through the plane of height 0."""
-    share = start[2] / (start[2] - end[2])
-    return start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
+def _shared(ours: Sequence[Stretch], theirs: Sequence[Stretch]) -> Iterator[Stretch]:
+    for a, b in ours:
+        for c, d in theirs:
+            if min(b, d) - max(a, c) > 2 * INSIDE:
+                yield max(a, c), min(b, d)
 
 
 def _is_inside(point: Flat, panel: Sequence[Flat]) -> bool:
@@ -65,16 +98,4 @@ def _distance(point: Flat, start: Flat, end: Flat) -> float:
         share = ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / square
     share = min(max(share, 0.0), 1.0)
     x, y = start[0] + share * dx - point[0], start[1] + share * dy - point[1]
-    return math.hypot(x, y)
-
-
-def pierced_in_steps(
-    outlines: Mapping[str, Path], stages: Sequence[Mapping[str, Pose]]
-) -> Iterator[Clash]:
-    """Yield what stands through what after each step, each pair once; *stages* are the poses then."""
-    seen = set()
-    for step, poses in enumerate(stages, 1):
-        for clash in pierced(outlines, poses, step):
-            if (clash.first, clash.second) not in seen:
-                seen.add((clash.first, clash.second))
-                yield clash
+    return float((x * x + y * y) ** 0.5)

@@ -2,58 +2,93 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
-from itertools import permutations
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
 
 from ..part import Line, Part, Step
-from .layering import Layering, Outcome, Pair
+from ..poses import CLOSED, posed
+from ..rigid import distance_between, turn_about
+from .arrival import Angles, Arrival, Landing, Move, moves_of, start_and_end
+from .meeting import Sheet
+from .piercing import pierced
 
 #: Sequences of more units than this (720 of six) are not tried: the steps must be declared.
 MOST_UNITS = 6
 NEAR = 1e-6  #: mm
+#: shares of a step at which loops must close
+SHARES = (Fraction(3, 10), Fraction(6, 10), Fraction(9, 10), Fraction(1))
 
-Play = Callable[[Part], tuple[Layering, bool]]
-"""What playing the steps of a part brings: its layers, and whether its loops close."""
+Done = frozenset[int]
+"""The units that are folded already."""
 
 
 def needs_sequences(part: Part) -> bool:
     """Return whether nothing says in which order the folds of *part* are made."""
-    return not part.steps and len(units_of(part)) > 1
+    return not part.steps and 1 < len(units_of(part)) <= MOST_UNITS
 
 
-def layering_of_sequences(part: Part, play: Play) -> Layering:
-    """Return what all sequences of folding *part* have in common.
+@dataclass
+class Sequences:
+    """All sequences of a part's units; what one unit does after the same others is kept."""
 
-    One order, however the folds are made; ambiguous where sequences that work
-    differ; impossible where none works, with the clashes of the first.
-    """
-    units = units_of(part)
-    if len(units) > MOST_UNITS:
-        return play(part)[0]
-    played = [play(replace(part, steps=tuple(order))) for order in permutations(units)]
-    good = [layers for layers, closes in played if closes and not layers.clashes]
-    if not good:
-        return replace(played[0][0], outcome=Outcome.IMPOSSIBLE)
-    differing = tuple(sorted(_differing(good)))
-    if not differing:
-        return good[0]
-    sides = {pair: side for pair, side in good[0].sides.items() if not _is_among(pair, differing)}
-    return replace(good[0], outcome=Outcome.AMBIGUOUS, sides=sides, ambiguous=differing)
+    sheet: Sheet
+    units: Sequence[Step]
+    known: dict[tuple[Done, int], Sequence[Move] | None] = field(default_factory=dict)
+
+    def landings(self) -> Iterator[Landing]:
+        """Yield what each sequence that can be folded brings about."""
+        yield from self._go_on(frozenset(), Landing())
+
+    def _go_on(self, done: Done, so_far: Landing) -> Iterator[Landing]:
+        if len(done) == len(self.units):
+            yield so_far
+        for unit in range(len(self.units)):
+            moves = None if unit in done else self._moves(done, unit)
+            if moves is not None:
+                yield from self._go_on(done | {unit}, so_far.after(moves, len(done) + 1))
+
+    def _moves(self, done: Done, unit: int) -> Sequence[Move] | None:
+        """Return what folding *unit* brings about; None where it cannot be folded then."""
+        if (done, unit) not in self.known:
+            self.known[done, unit] = self._tried(self._angles(done), self._angles(done | {unit}))
+        return self.known[done, unit]
+
+    def _angles(self, done: Done) -> Angles:
+        folded = dict.fromkeys(
+            (link.hinge.key for link in self.sheet.bones.links if link.hinge), Fraction(0)
+        )
+        folded |= {hinge.key: Fraction(0) for hinge in self.sheet.bones.loops}
+        return folded | dict(
+            pair for number in sorted(done) for pair in self.units[number].angles_deg
+        )
+
+    def _tried(self, start: Angles, end: Angles) -> Sequence[Move] | None:
+        if not all(closes(self.sheet, _between(start, end, share)) for share in SHARES):
+            return None
+        motions = start_and_end(self.sheet, start, end)
+        if any(pierced(self.sheet, motions.moved, 0)):
+            return None
+        moves = list(moves_of(self.sheet, motions))
+        return None if any(move.how is Arrival.THROUGH for move in moves) else moves
 
 
-def _differing(orders: Sequence[Layering]) -> Iterator[Pair]:
-    """Yield the pairs, each once, that do not lie alike in all *orders*."""
-    first = orders[0]
-    unclear = {pair for order in orders for pair in order.ambiguous}
-    for pair, side in first.sides.items():
-        is_same = all(order.sides.get(pair) == side for order in orders)
-        if pair[0] < pair[1] and (not is_same or _is_among(pair, tuple(unclear))):
-            yield pair
+def _between(start: Angles, end: Angles, share: Fraction) -> Angles:
+    return {key: angle + (end[key] - angle) * share for key, angle in start.items()}
 
 
-def _is_among(pair: Pair, pairs: Sequence[Pair]) -> bool:
-    return pair in pairs or pair[::-1] in pairs
+def closes(sheet: Sheet, angles: Angles) -> bool:
+    """Return whether all loops of a part close with its folds at *angles*."""
+    if not sheet.bones.loops:
+        return True
+    placed = posed(sheet.bones, angles)
+    for hinge in sheet.bones.loops:
+        turn = turn_about(hinge.start, hinge.end, angles[hinge.key])
+        declared, child = placed[hinge.parent].compose(turn), placed[hinge.child]
+        corners = sheet.corners[hinge.child]
+        if any(distance_between(declared.at(c), child.at(c)) > CLOSED for c in corners):
+            return False
+    return True
 
 
 def units_of(part: Part) -> list[Step]:
@@ -78,15 +113,15 @@ def _is_one_unit(line: Line, other: Line) -> bool:
     if abs(a * e - b * d) > NEAR:
         return False
     is_one_line = abs(c - f) <= NEAR
-    is_wall = line.angle_deg in (90, -90) and bool(line.key.panels() & other.key.panels())
+    is_wall = abs(line.angle_deg) == 90 and bool(line.key.panels() & other.key.panels())
     return is_one_line or is_wall
 
 
 def _axis(line: Line) -> tuple[float, float, float]:
     """Return the unit normal of a fold's line, its first number not negative, and its distance."""
-    points = [(float(p.x), float(p.y)) for piece in line.pieces for p in piece.points]
+    points = [point for piece in line.pieces for point in piece.points]
     start, end = min(points), max(points)
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    length = (dx * dx + dy * dy) ** 0.5 or 1.0
+    dx, dy = float(end.x - start.x), float(end.y - start.y)
+    length = float((dx * dx + dy * dy) ** 0.5) or 1.0
     a, b = dy / length, -dx / length
-    return a, b, a * start[0] + b * start[1]
+    return a, b, a * float(start.x) + b * float(start.y)

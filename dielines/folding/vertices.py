@@ -20,6 +20,9 @@ NEAR = 1e-4  #: mm; points closer than this are one
 ANGLE_NEAR = 1e-6  #: degrees
 HALF_TURN = 180
 
+#: The stock that is wrapped round boards: where its turn-ins meet at a corner it is nipped in.
+NIPPED = "covering"
+
 Flat = tuple[float, float]
 
 

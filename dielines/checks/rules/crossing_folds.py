@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from ...folding.crossings import Crossing, crossings
 from ...folding.folded_book import FoldedBook
+from ...folding.vertices import NIPPED
 from ..finding import Amount, Finding, Severity, Spot
 from ..words import and_others, distinct_parts, listed, panel_words
 
@@ -16,9 +17,6 @@ WHY = (
 )
 WORST = Severity.ERROR
 SOURCE = "common practice, geometry"
-
-#: The stock that is wrapped round boards: where its turn-ins meet at a corner it is nipped in.
-NIPPED = "covering"
 
 
 def check(folded: FoldedBook) -> Iterator[Finding]:

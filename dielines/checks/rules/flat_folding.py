@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...folding.folded_book import FoldedBook
-from ...folding.vertices import Vertex, inner_vertices
+from ...folding.vertices import NIPPED, Vertex, inner_vertices
 from ..finding import Amount, Finding, Severity, Spot
 from ..words import and_others, distinct_parts
 
@@ -16,9 +16,6 @@ WHY = (
 )
 WORST = Severity.ERROR
 SOURCE = "theorems of Kawasaki and Justin, and of Maekawa and Justin"
-
-#: The stock that is wrapped round boards: where its turn-ins meet at a corner it is nipped in.
-NIPPED = "covering"
 
 
 def check(folded: FoldedBook) -> Iterator[Finding]:
