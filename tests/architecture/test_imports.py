@@ -82,12 +82,21 @@ def imports_of(name: str, file: Path, modules: dict[str, Path]) -> Iterator[Impo
     later = {
         inner
         for node in ast.walk(tree)
-        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef) or is_for_types(node)
         for inner in ast.walk(node)
     }
     for node in ast.walk(tree):
         for module in named_by(node, package, modules):
             yield Import(module, node not in later)
+
+
+def is_for_types(node: ast.AST) -> bool:
+    """Return whether this is ``if TYPE_CHECKING:``, which runs nowhere."""
+    return (
+        isinstance(node, ast.If)
+        and isinstance(node.test, ast.Name)
+        and node.test.id == "TYPE_CHECKING"
+    )
 
 
 def named_by(node: ast.AST, package: str, modules: dict[str, Path]) -> Iterator[str]:
