@@ -1,10 +1,9 @@
-"""The order of layers of a flat-folded part as a set of constraints, to verify one or find all.
+"""The order of layers of panels in one plane as a set of constraints, to verify one or find all.
 
 Every two panels that overlap have a variable: which lies on top. A fold fixes its
 own two panels. A crease strictly inside a third panel has both its panels on one
 side of it; two creases in one place do not interleave; of three panels with a
-common area none lies over itself by way of the others. (Justin 1997 calls these
-the crossing conditions; here they are common knowledge of folding, stated anew.)
+common area none lies over itself by way of the others.
 """
 
 from __future__ import annotations
@@ -20,7 +19,7 @@ MOST_SEARCHED = 200_000  #: assignments tried before a search is given up
 
 @dataclass(frozen=True)
 class Constraint:
-    """What must hold of the variables of *pairs*; *first*, *second* and *crease* are to be named."""
+    """What must hold of the variables of *pairs*; *first*, *second*, *crease* are to be named."""
 
     pairs: tuple[Pair, ...]
     holds: Callable[[Sequence[int]], bool]
@@ -60,7 +59,7 @@ def violations(state: FlatState, sides: Mapping[Pair, int]) -> Iterator[Clash]:
 
 
 def circle(state: FlatState, sides: Mapping[Pair, int]) -> tuple[str, ...]:
-    """Return panels each of which lies over the one before, all round; empty where there are none."""
+    """Return panels each of which lies over the one before, all round; empty where none do."""
     over: dict[str, list[str]] = {name: [] for name in state.names}
     for (a, b), value in state.from_sides(sides).items():
         low, high = (a, b) if value > 0 else (b, a)
@@ -81,31 +80,42 @@ def circle(state: FlatState, sides: Mapping[Pair, int]) -> tuple[str, ...]:
     return next((found for name in state.names if (found := climb(name, ()))), ())
 
 
+def is_decided(state: FlatState) -> bool:
+    """Return whether the folds alone leave one order of layers at most, without any trying."""
+    values = _by_folds(state, _by_pair(state))
+    return values is None or len(values) == len(state.pairs)
+
+
 def orders(state: FlatState) -> Iterator[dict[Pair, int]]:
-    """Yield every order of layers that keeps all constraints, as sides; at most MOST_SEARCHED tries."""
+    """Yield every order of layers that keeps all constraints, as sides; MOST_SEARCHED tries at most."""
+    by_pair = _by_pair(state)
+    start = _by_folds(state, by_pair)
+    waiting = [] if start is None else [start]
+    tries = 0
+    while waiting and tries < MOST_SEARCHED:
+        tries += 1
+        values = waiting.pop()
+        free = next((pair for pair in state.pairs if pair not in values), None)
+        if free is None:
+            yield state.to_sides(values)
+            continue
+        tried = (_spread({**values}, [(free, value)], by_pair) for value in (-1, 1))
+        waiting += [found for found in tried if found is not None]
+
+
+def _by_folds(
+    state: FlatState, by_pair: Mapping[Pair, Sequence[Constraint]]
+) -> dict[Pair, int] | None:
+    """Return what follows from the folds alone; None where they contradict each other."""
+    return _spread({}, list(state.fixed.items()), by_pair)
+
+
+def _by_pair(state: FlatState) -> Mapping[Pair, Sequence[Constraint]]:
     by_pair: dict[Pair, list[Constraint]] = {pair: [] for pair in state.pairs}
     for constraint in state.constraints:
         for pair in constraint.pairs:
             by_pair[straight(pair)].append(constraint)
-    tries = 0
-
-    def search(values: dict[Pair, int]) -> Iterator[dict[Pair, int]]:
-        nonlocal tries
-        tries += 1
-        if tries > MOST_SEARCHED:
-            return
-        free = next((pair for pair in state.pairs if pair not in values), None)
-        if free is None:
-            yield values
-            return
-        for value in (1, -1):
-            tried = _spread({**values}, [(free, value)], by_pair)
-            if tried is not None:
-                yield from search(tried)
-
-    start = _spread({}, list(state.fixed.items()), by_pair)
-    if start is not None:
-        yield from (state.to_sides(values) for values in search(start))
+    return by_pair
 
 
 def _spread(

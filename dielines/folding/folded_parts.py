@@ -11,7 +11,7 @@ from ..part import Part, Step
 from ..poses import Residual, angles_after, posed, residuals
 from ..rigid import Pose
 from .arrival import Landing, moves_of, steps_in_motion
-from .flat_order import FlatState, circle, straight, violations
+from .flat_order import FlatState, circle, is_decided, straight, violations
 from .folded_part import FoldedPart, outlines_of, root_of
 from .layering import Clash, Layering, Outcome, Pair
 from .meeting import Sheet
@@ -70,9 +70,16 @@ def _layering(part: Part, sheet: Sheet, poses: Mapping[str, Pose]) -> Layering:
     if part.stock == NIPPED:
         return _wrapped(part, sheet)
     states = flat_states(part, sheet, poses)
-    if needs_sequences(part):
-        return _in_any_sequence(part, sheet, states)
-    return _played(part, sheet, states)
+    played = _played(part, sheet, states)
+    if not needs_sequences(part):
+        return played
+    if (
+        played.outcome is Outcome.ONE
+        and not _open_loops(part, sheet)
+        and all(map(is_decided, states))
+    ):
+        return played
+    return _in_any_sequence(part, sheet, states)
 
 
 def _wrapped(part: Part, sheet: Sheet) -> Layering:
