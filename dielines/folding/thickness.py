@@ -56,7 +56,7 @@ class Thickness:
     ]  #: heights of panels' middles over the inside of the back board
     pressed: Mapping[PanelKey, float]
     columns: Columns
-    at_binding: TwoThicknesses  #: upright it is what the spine must hold
+    at_binding: TwoThicknesses  #: upright it is what the spine must hold, with nothing in the pages
     at_fore_edge: TwoThicknesses  #: in the middle between head and tail
     at_seams: TwoThicknesses  #: along the fore-edge where it is thickest
     thickest: TwoThicknesses
@@ -97,7 +97,7 @@ def thickness_of(book: Book, parts: Mapping[str, FoldedPart], assembly: Assembly
         at_rest = upright_heights(hollow.overs, stack.links, standing, ground)
     columns = columns_of(stack, upright.heights)
     binding = TwoThicknesses(
-        _block(stack, upright.heights), columns.most(_strip(columns, 0)).pressed
+        _block(stack, at_rest.heights), columns.most(_strip(columns, 0)).pressed
     )
     fore_edge = columns.most(_middle(_strip(columns, 1)))
     return Thickness(

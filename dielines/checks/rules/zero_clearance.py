@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from ...folding.bends import NEUTRAL_AXIS, bend_allowance
 from ...folding.folded_book import FoldedBook
-from ...folding.stack import neighbours
+from ...folding.pockets import GRAFTED
 from ...lengths import inches
 from ...part import Part
 from ...paths import Point
@@ -41,7 +41,7 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
             panels = list(inside(part.folded, nook))
             found = {p.panel: c for p in panels if (c := _clearance(ruler, p, caliper)) is not None}
             if found:
-                is_tight = any(_turns_there(part.part, nook, ruler, p, caliper) for p in panels)
+                is_tight = any(_turns_there(nook, ruler, p, caliper) for p in panels)
                 yield _finding(folded, part, nook, found, not nook.wall or is_tight)
 
 
@@ -60,17 +60,15 @@ def _is_at_fold(ruler: Ruler, start: Point, end: Point, caliper: float) -> bool:
     return is_near and ruler.beside(start, end) > SHORTEST
 
 
-def _turns_there(part: Part, nook: Nook, ruler: Ruler, panel: Inside, caliper: float) -> bool:
-    """Return whether a panel is folded onto one of the nook's where that one is folded, as in a roll.
+def _turns_there(nook: Nook, ruler: Ruler, panel: Inside, caliper: float) -> bool:
+    """Return whether a panel is folded itself where the paper around it turns, as in a tight roll.
 
-    Two folds, or two gussets, then want one place.
+    Two folds, or two gussets, then want one place. A channel is open and leaves them some.
     """
-    for across, piece in panel.folds:
-        if _is_at_fold(ruler, Point(*piece.points[0]), Point(*piece.points[-1]), caliper):
-            beyond = {across, *neighbours(part, across)}
-            if beyond & {nook.first, nook.second}:
-                return True
-    return False
+    if nook.wall.startswith(GRAFTED):
+        return False
+    ends = [(piece.points[0], piece.points[-1]) for _, piece in panel.folds]
+    return any(_is_at_fold(ruler, Point(*a), Point(*b), caliper) for a, b in ends)
 
 
 def _finding(
