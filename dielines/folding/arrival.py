@@ -14,9 +14,8 @@ from itertools import pairwise
 
 from ..part import FoldKey, Step
 from ..paths import Number
-from ..poses import posed
 from .layering import Clash, ClashKind, Pair
-from .meeting import IN_PLANE, Flat, Motion, Sheet, between, in_floats, level_height, moved_pairs
+from .meeting import IN_PLANE, Flat, Motion, Sheet, between, level_height, moved_pairs
 
 Angles = Mapping[FoldKey, Number]
 
@@ -88,15 +87,15 @@ class StepInMotion:
 
 def steps_in_motion(sheet: Sheet, reached: Sequence[Angles]) -> Iterator[StepInMotion]:
     """Yield the steps between the angles *reached*, flat first."""
-    return (start_and_end(sheet, start, end) for start, end in pairwise(reached))
+    motions = [sheet.motions(angles) for angles in reached]
+    for (start, end), (before, after) in zip(pairwise(reached), pairwise(motions), strict=True):
+        near = sheet.motions(_shortly_before(start, end))
+        yield StepInMotion(dict(moved_pairs(sheet, start, end, before, after)), near)
 
 
 def start_and_end(sheet: Sheet, start: Angles, end: Angles) -> StepInMotion:
     """Return the step from the angles *start* to *end*."""
-    bones = sheet.bones
-    before, after = in_floats(posed(bones, start)), in_floats(posed(bones, end))
-    near = in_floats(posed(bones, _shortly_before(start, end)))
-    return StepInMotion(dict(moved_pairs(sheet, start, end, before, after)), near)
+    return next(steps_in_motion(sheet, (start, end)))
 
 
 def moves_of(sheet: Sheet, motions: StepInMotion, tucked: Sequence[Pair] = ()) -> Iterator[Move]:

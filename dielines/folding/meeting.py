@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import combinations
 from typing import Any, NamedTuple
 
-from ..hinges import Skeleton
+from ..hinges import Hinge, Skeleton
 from ..part import FoldKey
-from ..paths import Number, Path, flattened
+from ..paths import Number, Path, Point, flattened
+from ..poses import posed
 from ..rigid import Pose
 from .layering import Pair
 
@@ -96,6 +97,18 @@ class Sheet:
     bones: Skeleton
 
     @cached_property
+    def bones_in_floats(self) -> Skeleton:
+        """The same hinges in floats, which turn much faster than fractions."""
+        links = [
+            replace(link, hinge=link.hinge and _rough(link.hinge)) for link in self.bones.links
+        ]
+        return replace(self.bones, links=tuple(links), loops=())
+
+    def motions(self, angles: Mapping[FoldKey, Number]) -> dict[str, Motion]:
+        """Return where every panel is with the folds at *angles* (degrees), in floats."""
+        return in_floats(posed(self.bones_in_floats, angles))
+
+    @cached_property
     def corners(self) -> Mapping[str, Sequence[Flat]]:
         """The corners of every panel, arcs as chords."""
         return {
@@ -125,6 +138,11 @@ class Sheet:
         if shared.area <= LEAST_AREA:
             return ()
         return [(float(x), float(y)) for x, y in get_coordinates(shared)]
+
+
+def _rough(hinge: Hinge) -> Hinge:
+    start, end = (Point(float(p.x), float(p.y)) for p in (hinge.start, hinge.end))
+    return replace(hinge, start=start, end=end)
 
 
 def shape_of(corners: Sequence[Flat]) -> Shape:
