@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 from composed import album, composed, folded, plain
@@ -370,3 +371,61 @@ def test_the_work_grows_with_the_pages_and_no_faster(monkeypatch) -> None:
         assembled(book, parts)
         work.append(counted["compose"])
     assert work[2] - work[1] == pytest.approx(2 * (work[1] - work[0]), abs=4)
+
+
+def test_a_mat_lies_on_the_side_that_its_name_tells() -> None:
+    book = composed(album('"flap", "flap"', 'mats = "both sides"'))
+    hosts = closed(book).hosts
+    sides = {key: hosts[key].side.value for key in hosts if key.startswith("mat-1-")}
+    # The face of a page is its inner side; a flap is turned over onto it.
+    assert sides == {
+        "mat-1-page-inner": "face",
+        "mat-1-page-outer": "reverse",
+        "mat-1-flap-inner": "reverse",
+        "mat-1-flap-under": "face",
+    }
+    assembly = closed(book)
+    heights = {
+        key: float(assembly.places[key]["mat"].translation[2])
+        for key in hosts
+        if key.startswith("mat-1-")
+    }
+    order = sorted(heights, key=heights.__getitem__, reverse=True)
+    assert order == ["mat-1-page-outer", "mat-1-page-inner", "mat-1-flap-under", "mat-1-flap-inner"]
+
+
+def test_the_shared_fin_of_two_pieces_carries_what_follows_on_its_far_side() -> None:
+    pages = ", ".join(['"plain leaf"'] * 9)
+    book = composed(album(pages, binding="concertina spine"))
+    assembly = closed(book)
+    overlaps = [join for join in assembly.tree if join.zone.startswith("overlap")]
+    assert overlaps
+    for join in overlaps:
+        box = assembly.bench.parts[join.part].part.panels
+        assert len(box) > 4
+        assert join.panel.startswith("down")
+    heights = [
+        float(assembly.places[f"page-{n}"][assembly.bench.parts[f"page-{n}"].root].translation[2])
+        for n in range(1, 10)
+    ]
+    gaps = [a - b for a, b in pairwise(heights)]
+    gap = float(book.reasons.length("gap").mm)
+    assert min(gaps) > gap - 1e-9
+
+
+@pytest.mark.parametrize("lines", [(), ("[usual]", 'edge_scores = "twice"')])
+def test_edge_strips_bend_round_the_edges_that_they_are_named_for(lines) -> None:
+    book = composed(album(FOUR, *lines))
+    assembly = closed(book)
+    for board in ("front", "back"):
+        pose = assembly.places[f"{board}-board"]["board"]
+        outline = assembly.bench.parts[f"{board}-board"].outlines["board"].points
+        xs = [float(pose.at(p)[0]) for p in outline]
+        ys = [float(pose.at(p)[1]) for p in outline]
+        edges = {"fore-edge": (0, max(xs)), "head": (1, max(ys)), "tail": (1, min(ys))}
+        for edge, (axis, at) in edges.items():
+            strip = assembly.places[f"edge-{board}-{edge}"]
+            name = "edge" if "edge" in strip else "bend"
+            points = assembly.bench.parts[f"edge-{board}-{edge}"].outlines[name].points
+            for point in points:
+                assert float(strip[name].at(point)[axis]) == pytest.approx(at, abs=1e-6)

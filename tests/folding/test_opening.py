@@ -191,3 +191,16 @@ def test_there_is_no_opening_beyond_the_covers(opening):
     whole = bound(composed(album(FOUR)))
     with pytest.raises(ValueError, match="no opening"):
         at(whole, opening, 90)
+
+
+def test_covers_slide_outwards_until_the_spine_board_finds_room_between_them():
+    whole = bound(composed(BOOKS["tabs"]))
+    opens = at(whole, 2, 180)
+    assert max(_tear(whole, opens, side) for side in ("front", "back")) < 1e-5
+    slid = float(
+        opens.places["back-board"]["board"].translation[0]
+        - whole.assembly.places["back-board"]["board"].translation[0]
+    )
+    # as far as needed, and no farther than its tab is longer than its way
+    slack = whole.assembly.mismatch("page-4", "binding.tab").in_plane
+    assert 0.1 < slid < slack
