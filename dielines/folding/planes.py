@@ -74,7 +74,12 @@ def flat_states(part: Part, sheet: Sheet, poses: Mapping[str, Pose]) -> list[Fla
 def _state(part: Part, sheet: Sheet, motions: Mapping[str, Motion]) -> FlatState:
     plane = _plane(part, sheet, motions)
     ups = {name: 1 if motion[8] > 0 else -1 for name, motion in motions.items()}
-    constraints = (*_uncut(plane), *_not_interleaved(plane), *_not_in_circles(plane))
+    constraints = (
+        *_uncut(plane),
+        *_not_interleaved(plane),
+        *_not_crossing(plane),
+        *_not_in_circles(plane),
+    )
     return FlatState(
         tuple(sorted(motions)), ups, plane.pairs, _by_folds(part, ups, plane.pairs), constraints
     )
@@ -169,6 +174,26 @@ def _not_interleaved(plane: _Plane) -> Iterator[Constraint]:
             yield Constraint(
                 crossed,
                 lambda v: (v[0] != v[1]) == (v[2] != v[3]),
+                ClashKind.INTERLEAVED,
+                one.first,
+                other.first,
+                one.key,
+            )
+
+
+def _not_crossing(plane: _Plane) -> Iterator[Constraint]:
+    """Yield that of two faces whose joints lie in one place one is over the other on both sides."""
+    for one, other in combinations([j for j in plane.joints if not j.is_folded], 2):
+        first, second = (one.first, other.first), (one.second, other.second)
+        shared = one.line.intersection(other.line.buffer(INSIDE, cap_style="flat"))
+        if shared.length <= SHORTEST:
+            continue
+        if not _is_on_one_side(plane, *first, shared):
+            first, second = (one.first, other.second), (one.second, other.first)
+        if straight(first) in plane.pairs and straight(second) in plane.pairs:
+            yield Constraint(
+                (first, second),
+                lambda v: v[0] == v[1],
                 ClashKind.INTERLEAVED,
                 one.first,
                 other.first,

@@ -8,7 +8,7 @@ no published source. The brute force is computed here, on other grounds.
 import random
 from dataclasses import replace
 from fractions import Fraction
-from itertools import permutations, product
+from itertools import pairwise, permutations, product
 
 import pytest
 from folded_parts_of import built_in, drawn
@@ -152,6 +152,31 @@ def test_orders_of_random_strips_are_those_of_brute_force(seed):
         # p0 looks up in both; panels are named in the order of the strip
         found.add(tuple((a, b, values[a, b]) for a, b in sorted(values)))
     assert found == brute_force(widths, angles)
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_a_panel_scored_across_and_left_flat_is_still_one_layer(seed):
+    """A strip with folds at rest has the orders of the strip without them."""
+    dice = random.Random(f"flat {seed}")
+    n = dice.choice((3, 4, 5))
+    cuts = [dice.choice(((30,), (15, 15), (10, 20), (20, 10))) for _ in range(n)]
+    angles = [dice.choice((V, M)) for _ in range(n - 1)]
+    whole = [k for k, cut in enumerate(cuts) for _ in cut]  # of each piece the panel it is part of
+    bends = [0 if a == b else angles[a] for a, b in pairwise(whole)]
+    pieces = [width for cut in cuts for width in cut]
+    flat = state(strip(pieces, bends))
+    of = {f"p{k}": panel for k, panel in enumerate(whole)}
+    expected = {
+        tuple(
+            v[of[a], of[b]] == 1 if of[a] < of[b] else v[of[b], of[a]] != 1 for a, b in flat.pairs
+        )
+        for v in (
+            {(a, b): 1 if over else -1 for a, b, over in order}
+            for order in brute_force([30] * n, angles)
+        )
+    }
+    found = [flat.from_sides(sides) for sides in orders(flat)]
+    assert {tuple(values[pair] == 1 for pair in flat.pairs) for values in found} == expected
 
 
 # ------------------------------------------------------------------ sheets
