@@ -23,6 +23,7 @@ from .case_places import (
     BACK,
     COVERING,
     FRONT,
+    NEARLY,
     Case,
     case_of,
     closed_case,
@@ -253,11 +254,19 @@ def _mismatches(
         if join.part == join.onto_part or id(join) in done:
             continue
         if join.panel in own and join.onto_panel in onto:
-            zone, height = bench.zone_box(join), bench.height(join)
-            choices = [lying(join, zone, height, q) for q in quarters_of(join, zone)]
-            pose, target = own[join.panel], onto[join.onto_panel]
-            found = [mismatch_of(join, zone, wanted, pose, target) for wanted in choices]
-            yield min(found, key=lambda m: (round(m.angle_deg, 6), m.in_plane))
+            yield _least_mismatch(bench, join, own[join.panel], onto[join.onto_panel])
+
+
+def _least_mismatch(bench: Bench, join: Join, pose: Pose, target: Pose) -> Mismatch:
+    """Return by how much a join misses, its zone turned by quarters so that it misses least."""
+    zone, height = bench.zone_box(join), bench.height(join)
+    found = []
+    for quarter in quarters_of(join, zone):
+        wanted = lying(join, zone, height, quarter)
+        found.append(mismatch_of(join, zone, wanted, pose, target))
+        if found[-1].angle_deg < NEARLY:
+            break
+    return min(found, key=lambda miss: (round(miss.angle_deg, 6), miss.in_plane))
 
 
 def _round_the_spine(bench: Bench, case: Case, places: Places, mismatch: Mismatch) -> Mismatch:
