@@ -31,9 +31,12 @@ class Beyond(NamedTuple):
 
 
 def corners_of(path: Path) -> Sequence[Flat]:
-    """Return the corners of a path, exact where it has no arcs."""
-    has_arcs = any(vertex.bulge for vertex in path.vertices)
-    return flattened(path, SAGITTA) if has_arcs else path.points
+    """Return the corners of a path as they are, and points along its arcs."""
+    if not any(vertex.bulge for vertex in path.vertices):
+        return path.points
+    corners = {(float(x), float(y)) for x, y in path.points}
+    along = [p for p in flattened(path, SAGITTA) if min(math.dist(p, c) for c in corners) > SAGITTA]
+    return [*path.points, *along]
 
 
 def hull_of(outlines: Iterable[Path]) -> Hull:

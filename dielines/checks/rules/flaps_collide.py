@@ -24,12 +24,12 @@ WHY = (
 )
 WORST = Severity.ERROR
 SOURCE = (
-    "geometry; the gap of 1/32 in, and that flaps which overlap by less than 1/2 in are meant to meet,"
+    "geometry; the gap of 1/32 in, and that flaps which overlap by less than 3/8 in are meant to meet,"
     " are from memory"
 )
 
 GAP = inches("1/32")
-LAP = inches("1/2")  #: opposite flaps that overlap by more are meant to lie over each other
+LAP = inches("3/8")  #: opposite flaps that overlap by more are meant to lie over each other
 IN_PLANE = 0.01  #: mm
 SAME = 0.001  #: mm
 

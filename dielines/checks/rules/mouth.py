@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
-from ...book.request import PageEdge
 from ...folding.cavities import SIDES, Cavity, CavitySide
 from ...folding.cavity_walls import Closing
 from ...folding.folded_book import FoldedBook
@@ -13,7 +13,7 @@ from ...folding.pockets_in_book import book_cavities
 from ...part import Edge
 from ...paths import Number, distance
 from ..directions import middle_of, side_words
-from ..finding import Advice, Amount, Finding, Severity, Spot
+from ..finding import Amount, Finding, Severity, Spot
 from ..words import and_others, panel_words, shown
 
 NAME = "mouth"
@@ -84,7 +84,6 @@ def _finding(place: _Place, words: str, remedy: str, amount: Number) -> Finding:
         f"{place.pocket} {words}{and_others(place.alike)}",
         remedy,
         Amount(amount),
-        tuple(_advice(place)),
     )
 
 
@@ -102,7 +101,7 @@ def _closed(place: _Place) -> Finding:
     return _finding(
         place,
         f"is closed at its mouth, the {mouth}",
-        f"keep the {mouth} free of tape and walls, or bind the page at another edge",
+        f"keep the {mouth} free of tape and walls",
         distance(place.mouth.start, place.mouth.end),
     )
 
@@ -113,11 +112,11 @@ def _open(place: _Place, side: CavitySide) -> Iterator[Finding]:
         found = _finding(
             place,
             f"is also open at its {words}, for {shown(place.folded.book, opening.length)}",
-            f"close its {words} with a gusset and a seam, or bind the page there",
+            f"close its {words} with a gusset and a seam",
             opening.length,
         )
         spot = Spot(place.key, place.mouth.panel, opening.middle)
-        yield Finding(ERROR, spot, found.message, found.remedy, found.amount, found.advice)
+        yield replace(found, spot=spot)
 
 
 def _loose(place: _Place, side: CavitySide) -> Finding:
@@ -128,13 +127,3 @@ def _loose(place: _Place, side: CavitySide) -> Finding:
         f"tape the seam of that wall to the back, {shown(place.folded.book, side.length)} long",
         side.length,
     )
-
-
-def _advice(place: _Place) -> Iterator[Advice]:
-    """Yield the usual edge to bind at, where the page is bound at another one."""
-    for page in place.folded.book.request.pages:
-        if place.key == f"page-{page.number}" and page.bound is not PageEdge.SPINE:
-            yield Advice(f"page.{page.number}.bound", PageEdge.SPINE.value)
-
-
-ERROR = Severity.ERROR

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from typing import Any
 
 from ...folding.folded_book import FoldedBook
 from ...landing import Overhang, overhang_of
-from ...paths import Number, flattened
+from ...paths import Number, Path, Point, flattened
 from ...rigid import relative
 from ..finding import Amount, Finding, Severity, Spot
+from ..outline_hull import beyond, corners_of, hull_of
 from ..seams import CONTACT, NEAR, Seam, curved_beside, seams_of
 from ..words import DistinctPart, and_others, distinct_parts, panel_words, shown
 
@@ -66,15 +66,26 @@ def _overhang(part: DistinctPart, seam: Seam) -> Overhang:
     targets = {s.zone.onto for s in seams_of(part.folded) if s.zone.panel == seam.zone.panel}
     if len(targets) > 1:
         return seam.landing.overhang
-    over = overhang_of(seam.landed.path, part.folded.outlines[seam.zone.onto])
-    beyond = curved_beside(part.part, seam.zone.onto)
-    return over if over.is_inside or not beyond else _beside_all(part, seam, beyond)
+    target = part.folded.outlines[seam.zone.onto]
+    over = overhang_of(seam.landed.path, target)
+    curved = curved_beside(part.part, seam.zone.onto)
+    if over.is_inside:
+        return over
+    return _beside_all(part, seam, curved) if curved else _exact(over, seam, target)
 
 
-def _beside_all(part: DistinctPart, seam: Seam, beyond: Sequence[Any]) -> Overhang:
+def _exact(over: Overhang, seam: Seam, target: Path) -> Overhang:
+    """Return an overhang with its exact distance where that is from a straight outer edge."""
+    outside = beyond(hull_of([target]), corners_of(seam.landed.path))
+    if outside is None or abs(float(outside.distance - over.distance)) > NEAR:
+        return over
+    return over._replace(distance=outside.distance)
+
+
+def _beside_all(part: DistinctPart, seam: Seam, curved: Sequence[Path]) -> Overhang:
     from shapely import Polygon, union_all
 
-    rings = [part.folded.outlines[seam.zone.onto], *beyond]
+    rings = [part.folded.outlines[seam.zone.onto], *curved]
     target = union_all([Polygon(flattened(ring)).buffer(0.01) for ring in rings])
     outside = Polygon(flattened(seam.landed.path)).difference(target)
     if outside.is_empty:
@@ -108,7 +119,5 @@ def _finding(
     )
 
 
-def _middle(points: Sequence[tuple[Number, Number]]) -> Any:
-    from ...paths import Point
-
+def _middle(points: Sequence[tuple[Number, Number]]) -> Point:
     return Point(sum(p[0] for p in points) / len(points), sum(p[1] for p in points) / len(points))

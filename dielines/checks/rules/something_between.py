@@ -9,6 +9,7 @@ from ...book.book import BookPart
 from ...folding.folded_book import FoldedBook
 from ...folding.folded_part import FoldedPart
 from ...folding.placing import landing_box, middle
+from ...folding.pockets import GRAFTED
 from ...landing import land
 from ...paths import Bounds, bounds_of, flattened
 from ..finding import Amount, Finding, Severity, Spot
@@ -50,7 +51,8 @@ def _in_part(folded: FoldedBook, part: DistinctPart, seam: Seam) -> Iterator[Fin
     if pages.side_of(zone.panel, zone.onto) != here:
         return
     for name in pages.outlines:
-        is_other = name not in (zone.panel, zone.onto)
+        is_binding = name.startswith(GRAFTED) and seam.gap > CONTACT
+        is_other = name not in (zone.panel, zone.onto) and not is_binding
         if is_other and pages.side_of(zone.panel, name) == here:
             area = _shared_area(part, seam, name) if pages.side_of(zone.onto, name) == there else 0
             if area > LEAST_AREA:
@@ -125,7 +127,7 @@ def _fastened_there(folded: FoldedBook, join: Join) -> Iterator[Finding]:
     The end of a seam that is itself taped down does no harm to a tab over it.
     """
     book, target = folded.book, folded.parts[join.onto_part]
-    for other in _taped_flat_onto(target, join):
+    for other in dict.fromkeys(_taped_flat_onto(target, join)):
         lying = land(target.poses[other], target.poses[join.onto_panel], target.outlines[other])
         area = shared_area(bounds_of([lying.path]), landing_box(join))
         if lying.is_parallel and area > MOST * float(join.width * join.height):

@@ -132,10 +132,11 @@ class _Near(NamedTuple):
 
 
 def _seen(part: DistinctPart, joins: Mapping[tuple[str, str], list[Join]]) -> Iterator[Zone]:
-    """Yield the zones of a part that do not lie inside the spine."""
+    """Yield the zones of a part that hold something and do not lie inside the spine."""
+    own = {seam.zone.name for seam in seams_of(part.folded)}
     for zone in part.part.zones:
         targets = {join.onto_part for join in joins.get((part.key, zone.name), ())}
-        if not targets & HIDDEN:
+        if zone.name in own or (targets and not targets & HIDDEN):
             yield zone
 
 
@@ -148,7 +149,8 @@ def _near_edges(folded: FoldedPart, zones: Iterable[Zone]) -> Iterator[_Near]:
         if zone.onto in folded.outlines:
             poses = folded.poses
             landed = land(poses[zone.panel], poses[zone.onto], zone.path)
-            places += [(landed.path, zone.onto)] if landed.is_parallel else []
+            is_on = landed.is_parallel and _bare_of_seam(folded, zone) <= LEAST_SHARE
+            places += [(landed.path, zone.onto)] if is_on else []
         margins = [
             Polygon(flattened(path, SAGITTA)).distance(_free_edges(folded, panel))
             for path, panel in places
