@@ -13,6 +13,7 @@ from ..lengths import MM_PER_UNIT, Length, inches, millimetres
 from .finding import Advice
 
 NEAR = 1e-3  #: mm; what is short by less is not short
+END_CHANNEL = "usual.end_channel"
 _PAGE = re.compile(r"page-(\d+)")
 
 
@@ -55,6 +56,21 @@ def wall_advice(book: Book, wall: Wall, width: float) -> tuple[Advice, ...]:
     return (Advice(f"page.{page}.{name}", rounded_up(book, width)),) if name else ()
 
 
+def deeper_advice(book: Book, thickness: Thickness, wall: Wall, width: float) -> tuple[Advice, ...]:
+    """Return what makes a pocket or a flap as deep as *width*, and room for it beside the cover.
+
+    Channels between pages follow by themselves; an end channel that the book sets does not.
+    """
+    advice = wall_advice(book, wall, width)
+    is_set = book.request.usual["end_channel"].length is not None
+    for channel in thickness.walls if is_set and advice else ():
+        if channel.is_channel and channel.part == wall.part and channel.width < width:
+            setting = channel_setting(thickness, channel)
+            if setting == END_CHANNEL:
+                advice += (Advice(setting, rounded_up(book, width)),)
+    return advice
+
+
 def channel_setting(thickness: Thickness, wall: Wall) -> str:
     """Return the size of the book that a channel takes its width from.
 
@@ -63,7 +79,7 @@ def channel_setting(thickness: Thickness, wall: Wall) -> str:
     panels = {wall.lower, wall.upper}
     for pair in thickness.stack.glued:
         if panels & set(pair) and any(thickness.stack.is_board(key[0]) for key in pair):
-            return "usual.end_channel"
+            return END_CHANNEL
     return "usual.channel"
 
 

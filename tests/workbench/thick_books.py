@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
-from spoiling import changed_part
+from spoiling import changed_part, with_angle
 
 from dielines.book.composing import compose
 from dielines.book.from_file import book_source
@@ -106,3 +106,21 @@ def with_stock(folded: FoldedBook, role: str, caliper: str) -> FoldedBook:
 def settings_of(folded: FoldedBook, finding: Finding) -> list[str]:
     """Return the advice of a finding as ``--set`` takes it."""
     return [f"{a.setting}={value_text(folded.book, a.value)}" for a in finding.advice]
+
+
+def book_of(kinds: Sequence[str], more: str = "", binding: str = "tab and channel") -> str:
+    """Return the text of a book of these kinds of pages, in the sizes of `mixed_book`."""
+    pages = ", ".join(f'"{kind}"' for kind in kinds)
+    text = mixed_book(0, more).replace("pages = []", f"pages = [{pages}]")
+    return text.replace("tab and channel", binding)
+
+
+def shut_roll(part: Part) -> Part:
+    """Return a roll with every gusset folded flat onto the panel before and straight on after it."""
+    names = [line.key for line in part.folds if "gusset" in str(line.key)]
+    for key in names:
+        gusset = next(n for n in (key.first, key.second) if n.startswith("gusset"))
+        other = key.second if key.first == gusset else key.first
+        is_next = other.startswith("leaf") and other[4:] == gusset[6:]
+        part = with_angle(part, str(key), 0 if is_next else 180)
+    return part

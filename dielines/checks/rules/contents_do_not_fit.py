@@ -10,8 +10,8 @@ from ...folding.folded_book import FoldedBook
 from ...folding.levels import Box, PanelKey
 from ...folding.walls import Wall
 from ...part import Side
-from ..finding import Amount, Finding, Severity, Spot
-from ..right_sizes import NEAR, fine, page_number, wall_advice
+from ..finding import Advice, Amount, Finding, Severity, Spot
+from ..right_sizes import NEAR, deeper_advice, fine, page_number
 from ..words import panel_words, part_words, shown
 
 FLAT = 1.0  #: mm that go into a pocket without depth: its paper gives (m)
@@ -138,8 +138,14 @@ def _too_thick(folded: FoldedBook, carrier: Carrier, things: list[Stowed]) -> It
         f" room for {fine(book, room.clear)}",
         f"make it {fine(book, over)} deeper, or put less in",
         Amount(over),
-        wall_advice(book, room.wall, room.wall.width + over) if room.wall else (),
+        _advice(folded, room.wall, over),
     )
+
+
+def _advice(folded: FoldedBook, wall: Wall | None, over: float) -> tuple[Advice, ...]:
+    if wall is None:
+        return ()
+    return deeper_advice(folded.book, folded.thickness, wall, wall.width + over)
 
 
 def _pocket_room(folded: FoldedBook, carrier: Carrier) -> _Room | None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from ...folding.folded_book import FoldedBook
 from ...folding.thickness import PocketDepth
 from ..finding import Advice, Amount, Finding, Severity, Spot
-from ..right_sizes import NEAR, fine, wall_advice
+from ..right_sizes import NEAR, deeper_advice, fine
 from ..words import panel_words, part_words
 
 NAME = "pocket too shallow"
@@ -70,7 +70,7 @@ def _is_beside(part: str, width: float, pocket: PocketDepth) -> bool:
 
 def _advice(folded: FoldedBook, pocket: PocketDepth, right: float) -> tuple[Advice, ...]:
     walls = [w for w in folded.thickness.walls if _is_beside(w.part, w.width, pocket)]
-    return wall_advice(folded.book, walls[0], right) if walls else ()
+    return deeper_advice(folded.book, folded.thickness, walls[0], right) if walls else ()
 
 
 def _words(folded: FoldedBook, pocket: PocketDepth) -> str:

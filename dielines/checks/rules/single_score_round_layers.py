@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from ...folding.bends import NEUTRAL_AXIS, bend_allowance
 from ...folding.folded_book import FoldedBook
@@ -14,6 +14,7 @@ from ..words import DistinctPart, and_others, distinct_parts, panel_words
 
 #: mm of layers that one score goes round: two sheets of heavy cardstock (m)
 MOST = 0.6
+SAMPLES = 6  #: lines looked at from the fold to there
 REACH = 3.0  #: mm from a fold; what ends farther away does not fill it (m)
 
 NAME = "single score round layers"
@@ -39,7 +40,7 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
 
 def _too_thick(folded: FoldedBook, part: DistinctPart, nook: Nook) -> Iterator[Finding]:
     ruler = ruler_of(part.part, nook)
-    filling = [panel for panel in inside(part.folded, nook) if _reaches(ruler, panel)]
+    filling = _filling(ruler, list(inside(part.folded, nook)))
     thick = _thickness(folded, part, filling)
     if thick <= MOST:
         return
@@ -58,12 +59,29 @@ def _too_thick(folded: FoldedBook, part: DistinctPart, nook: Nook) -> Iterator[F
     )
 
 
-def _reaches(ruler: Ruler, panel: Inside) -> bool:
-    """Return whether a panel comes near the fold, beside it."""
+def _filling(ruler: Ruler, panels: Sequence[Inside]) -> list[Inside]:
+    """Return the most panels that lie over one point near a fold."""
+    depths = [REACH * step / SAMPLES for step in range(1, SAMPLES + 1)]
+    places = [sum(_reach(ruler, panel)) / 2 for panel in panels]
+    found = (
+        [p for p in panels if _lies_over(ruler, p, depth, along)]
+        for depth in depths
+        for along in places
+    )
+    return max(found, key=len, default=[])
+
+
+def _reach(ruler: Ruler, panel: Inside) -> tuple[float, float]:
+    """Return from where to where a panel lies along a fold, as far as the fold goes."""
+    along = [ruler.along(point) for point in panel.outline.points]
+    return max(0.0, min(along)), min(ruler.length, max(along))
+
+
+def _lies_over(ruler: Ruler, panel: Inside, depth: float, along: float) -> bool:
+    """Return whether the rectangle around a panel holds a point so far inside of and along a fold."""
     depths = [ruler.depth(point) for point in panel.outline.points]
-    near = [p for p in panel.outline.points if ruler.depth(p) < REACH]
-    along = [ruler.along(p) for p in near]
-    return min(depths) < REACH and max(along) > 0.0 and min(along) < ruler.length
+    start, end = _reach(ruler, panel)
+    return min(depths) < depth <= max(depths) and start < along < end
 
 
 def _thickness(folded: FoldedBook, part: DistinctPart, filling: list[Inside]) -> float:

@@ -49,7 +49,7 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
 def _stubs(folded: FoldedBook) -> Sequence[PanelKey]:
     """Return the panels that pages hang on; none where a page hangs by a tab of its own."""
     stack, joins = folded.thickness.stack, folded.book.joins
-    pages = {key for key in stack.of_part if folded.parts[key].part.bound}
+    pages = {entry.key for entry in folded.book.parts if entry.part.bound}
     if any(join.part in pages and join.onto_part != join.part for join in joins):
         return ()
     held: dict[str, dict[str, PanelKey]] = {}

@@ -49,9 +49,7 @@ def test_correct_books_are_not_blamed(samples, four, tmp_path):
 
 def test_two_sheets_of_paper_do_not_go_into_a_seventh_of_a_millimetre(four):
     found = found_in(rule, narrowed(four, "page-2", 1 / 7))
-    gusset = 3.175  # the flap's, which stands in no channel of its own page
     assert amounts(found) == {("page-2", Severity.ERROR): round(PAPER - 1 / 7, 4)}
-    assert gusset > 0
 
 
 def test_the_four_layers_of_a_pocket_do_not_go_into_a_third_of_a_millimetre(four):
