@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from ..folding.folded_part import FoldedPart
-from ..landing import Landed, Landing, land, landing_of
+from ..folding.lids import zone_landings
+from ..landing import Landed, Landing, land
 from ..part import LineKind, Part, Side, Zone
 from ..paths import Bounds, Number, Path, magnitude
 
@@ -41,15 +42,9 @@ def seams_of(folded: FoldedPart) -> tuple[Seam, ...]:
 
 
 def _seams(folded: FoldedPart) -> Iterator[Seam]:
-    for zone in folded.part.zones:
-        if zone.onto in folded.outlines:
-            yield Seam(
-                zone,
-                landing_of(zone, folded.outlines, folded.poses, folded.holes),
-                land(
-                    folded.poses[zone.panel], folded.poses[zone.onto], folded.outlines[zone.panel]
-                ),
-            )
+    for zone, landing in zone_landings(folded):
+        own, onto = folded.poses[zone.panel], folded.poses[zone.onto]
+        yield Seam(zone, landing, land(own, onto, folded.outlines[zone.panel]))
 
 
 def side_sign(side: Side) -> int:

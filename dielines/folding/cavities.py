@@ -16,10 +16,10 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from ..part import Edge
 from ..paths import Bounds, Point
-from .cavity_walls import DEPTHS, Closing, Ring, Walls, walls_of
+from .cavity_walls import Closing, Ring, Walls, walls_of
 from .folded_part import FoldedPart
-from .lids import Flat, Lids, lids_of
-from .pockets import Pocket, pockets_of
+from .lids import Flat, Lids, lids_of, part_pockets
+from .pockets import Pocket
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -86,7 +86,7 @@ def cavities_of(
 
     *around* are panels of other parts that stand beside it in the book, by front.
     """
-    pockets = {pocket.front: pocket for pocket in pockets_of(folded)}
+    pockets = {pocket.front: pocket for pocket in part_pockets(folded)}
     return tuple(
         _cavity(folded, mouth, pockets[mouth.panel], (around or {}).get(mouth.panel, ()))
         if mouth.panel in pockets
@@ -98,8 +98,7 @@ def cavities_of(
 def _cavity(folded: FoldedPart, mouth: Edge, pocket: Pocket, around: Iterable[Ring]) -> Cavity:
     lids = lids_of(folded, pocket)
     seen: dict[Walls, _Room] = {}
-    for share in DEPTHS[:1] if lids.is_flat else DEPTHS:
-        walls = walls_of(folded, lids, lids.depth * share, around)
+    for walls in walls_of(folded, lids, around):
         if walls not in seen:
             seen[walls] = _cut_room(lids, walls)
     rooms = [room for room in seen.values() if room.sides]

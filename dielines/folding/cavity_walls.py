@@ -51,29 +51,33 @@ class Wall:
 Walls = tuple[Wall, ...]
 
 
-def walls_of(folded: FoldedPart, lids: Lids, height: float, around: Iterable[Ring] = ()) -> Walls:
-    """Return what stands at *height* (mm) into the pocket; *around* are panels of other parts."""
+def walls_of(folded: FoldedPart, lids: Lids, around: Iterable[Ring] = ()) -> list[Walls]:
+    """Return what stands in a pocket at each of `DEPTHS`; *around* are panels of other parts.
+
+    A pocket without depth has one such set: the folds and the tape that close it.
+    """
     taped = _taped(folded, lids)
     if lids.is_flat:
-        return (*_folds(folded, lids), *taped)
-    others = [
-        Wall(line, Closing.STANDING, "") for ring in around for line in _cut(lids, ring, height)
-    ]
-    return (*_own(folded, lids, height), *others, *taped)
+        return [(*_folds(folded, lids), *taped)]
+    panels = [*_own(folded, lids), *((ring, Closing.STANDING, "") for ring in around)]
+    return [(*_standing(lids, panels, lids.depth * share), *taped) for share in DEPTHS]
 
 
-def _own(folded: FoldedPart, lids: Lids, height: float) -> Iterator[Wall]:
-    closings = _closings(folded, lids)
-    for name in folded.outlines:
-        if name not in closings:
-            continue
+def _own(folded: FoldedPart, lids: Lids) -> Iterator[tuple[Ring, Closing, str]]:
+    """Yield the panels of the part that are not parallel to the front, where they are over it."""
+    for name, closing in _closings(folded, lids).items():
         motion = motion_to_front(folded, lids.pocket, name)
-        if all(abs(float(slope)) <= PARALLEL for slope in motion.rotation[2][:2]):
-            continue
-        corners = [motion.at(point) for point in flattened(folded.outlines[name], SAGITTA)]
-        ring = tuple((float(x), float(y), float(z)) for x, y, z in corners)
+        if any(abs(float(slope)) > PARALLEL for slope in motion.rotation[2][:2]):
+            corners = (motion.at(point) for point in flattened(folded.outlines[name], SAGITTA))
+            yield tuple((float(x), float(y), float(z)) for x, y, z in corners), closing, name
+
+
+def _standing(
+    lids: Lids, panels: Iterable[tuple[Ring, Closing, str]], height: float
+) -> Iterator[Wall]:
+    for ring, closing, name in panels:
         for line in _cut(lids, ring, height):
-            yield Wall(line, closings[name], name)
+            yield Wall(line, closing, name)
 
 
 def _cut(lids: Lids, ring: Ring, height: float) -> Iterator[tuple[Flat, Flat]]:

@@ -12,12 +12,12 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
-from ..landing import PARALLEL, landing_of
+from ..landing import PARALLEL, Landing, landing_of
 from ..part import LineKind, Part, Side, Zone
 from ..paths import Number, Path, flattened
 from ..rigid import Pose, relative
 from .folded_part import FoldedPart
-from .pockets import NEAR, Pocket
+from .pockets import NEAR, Pocket, pockets_of
 
 SAGITTA = 0.1  #: mm, how far a chord lies from its arc
 
@@ -85,11 +85,22 @@ def motion_to_front(folded: FoldedPart, pocket: Pocket, name: str) -> Pose:
 
 
 def motion_to(folded: FoldedPart, onto: str, name: str) -> Pose:
-    """Return the motion of a panel's drawing into that of the panel *onto*; kept with the part."""
+    """Return the motion of a panel's drawing into that of the panel *onto*, in floats."""
     kept: dict[tuple[str, str], Pose] = vars(folded).setdefault("motions", {})
     if (onto, name) not in kept:
-        kept[onto, name] = relative(folded.poses[onto], folded.poses[name])
+        kept[onto, name] = relative(_in_floats(folded, onto), _in_floats(folded, name))
     return kept[onto, name]
+
+
+def _in_floats(folded: FoldedPart, name: str) -> Pose:
+    kept: dict[str, Pose] = vars(folded).setdefault("float_poses", {})
+    if name not in kept:
+        a, b, c, d = (
+            (float(x), float(y), float(z))
+            for x, y, z in (*folded.poses[name].rotation, folded.poses[name].translation)
+        )
+        kept[name] = Pose((a, b, c), d)
+    return kept[name]
 
 
 def into(pocket: Pocket, height: Number) -> float:
@@ -108,13 +119,33 @@ def still_pairs(part: Part) -> Iterator[tuple[str, str]]:
             yield first, second
 
 
+def zone_landings(folded: FoldedPart) -> tuple[tuple[Zone, Landing], ...]:
+    """Return where each zone onto a panel of the same part lands; kept with the part."""
+    kept = vars(folded)
+    if "zone_landings" not in kept:
+        kept["zone_landings"] = tuple(
+            (zone, landing_of(zone, folded.outlines, folded.poses, folded.holes))
+            for zone in folded.part.zones
+            if zone.onto in folded.outlines and zone.panel in folded.outlines
+        )
+    landings: tuple[tuple[Zone, Landing], ...] = kept["zone_landings"]
+    return landings
+
+
+def part_pockets(folded: FoldedPart) -> tuple[Pocket, ...]:
+    """Return the pockets of a part; kept with it."""
+    kept = vars(folded)
+    if "pockets" not in kept:
+        kept["pockets"] = tuple(pockets_of(folded))
+    pockets: tuple[Pocket, ...] = kept["pockets"]
+    return pockets
+
+
 def held_zones(folded: FoldedPart) -> Iterator[Zone]:
     """Yield the zones of tape that hold two panels of the part together: those that reach their target."""
-    for zone in folded.part.zones:
-        if zone.onto in folded.outlines and zone.panel in folded.outlines:
-            landing = landing_of(zone, folded.outlines, folded.poses)
-            if landing.is_parallel and landing.share > HELD:
-                yield zone
+    for zone, landing in zone_landings(folded):
+        if landing.is_parallel and landing.share > HELD:
+            yield zone
 
 
 def _held_pairs(folded: FoldedPart) -> Iterator[tuple[str, str]]:

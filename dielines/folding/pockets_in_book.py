@@ -11,8 +11,8 @@ from ..rigid import Pose
 from .cavities import Cavity, cavities_of
 from .cavity_walls import Ring
 from .folded_book import FoldedBook
-from .lids import SAGITTA
-from .pockets import Pocket, pockets_of
+from .lids import SAGITTA, part_pockets
+from .pockets import Pocket
 
 BINDING = "pages"  #: the role of what is folded from the stock of the pages
 
@@ -50,7 +50,7 @@ def _book_cavities(folded: FoldedBook) -> dict[str, tuple[Cavity, ...]]:
         part = folded.parts[key]
         around = {
             pocket.front: tuple(sorted(_around(folded, key, pocket, standing)))
-            for pocket in pockets_of(part)
+            for pocket in part_pockets(part)
         }
         alike = (id(part), tuple(sorted(around.items())))
         if alike not in seen:

@@ -9,8 +9,7 @@ from typing import NamedTuple
 
 from ...folding.folded_book import FoldedBook
 from ...folding.folded_part import FoldedPart
-from ...folding.lids import lids_of, motion_to
-from ...folding.pockets import pockets_of
+from ...folding.lids import lids_of, motion_to, part_pockets
 from ...landing import PARALLEL
 from ...paths import Path, Point, bounds_of
 from ..bays import Bay, bays_of
@@ -67,7 +66,7 @@ def _finding(folded: FoldedBook, part: DistinctPart, apart: Apart) -> Finding:
 
 def _notches(folded: FoldedPart) -> Iterator[Apart]:
     """Yield the notches of a pocket's back that miss the one of its front."""
-    for pocket in pockets_of(folded):
+    for pocket in part_pockets(folded):
         front = list(bays_of(folded, pocket.front, pocket.front))
         if not front:
             continue
