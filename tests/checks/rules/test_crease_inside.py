@@ -41,6 +41,12 @@ def test_rolling_from_the_wide_end_is_told_at_each_fold_that_closes_round_what_i
     assert ["step 3" in f.message for f in found] == [False, True]
 
 
+def test_of_several_layers_that_are_caught_the_one_that_reaches_farthest_counts(told):
+    widths = [100, "100 - 20 / 3", "100 - 40 / 3", 80, "80 - 20 / 3"]
+    found = told(strip(widths, [180] * 4, *(f"p{i} | p{i + 1}" for i in range(4))))
+    assert [f.amount.value for f in found] == pytest.approx([THIRD, THIRD, 2 * THIRD])
+
+
 def test_growing_panels_rolled_from_their_wide_end_are_told_with_the_layer_that_is_caught(told):
     found = told(rolled([*reversed(SHRINKING)], VALLEYS))
     assert [(f.spot.panel, f.amount.value) for f in found] == [
