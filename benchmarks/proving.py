@@ -36,15 +36,21 @@ binding = "tab and channel"
 pages   = [{pages}]
 mats    = "inner side"
 """
+#: narrow channels, for the spine board of all books has to stay below its largest width
+NARROW = """
+[usual]
+channel = "1/8"
+depth   = "1/16"
+"""
 #: what a book is folded into before any rule looks at it, in this order
 FOLDED = ("parts", "assembly", "thickness")
 
 
-def composed(folder: Path, pages: int) -> Callable[[], FoldedBook]:
+def composed(folder: Path, pages: int, more: str = "") -> Callable[[], FoldedBook]:
     """Return what makes a book of so many pages anew, composed and not yet folded."""
     file = folder / f"{pages}.toml"
     kinds = ", ".join(f'"{KINDS[i % len(KINDS)]}"' for i in range(pages))
-    file.write_text(TEXT.format(pages=kinds))
+    file.write_text(TEXT.format(pages=kinds) + more)
 
     def anew() -> FoldedBook:
         source = book_source(book_document(file), [])
@@ -144,7 +150,7 @@ def print_growth(folder: Path) -> None:
     """Print what growing books take for each page."""
     print("growing books, processor time for each page:")
     for pages in GROWING:
-        anew = composed(folder, pages)
+        anew = composed(folder, pages, NARROW)
         checks = median(checking(anew) for _ in range(3)) / pages * 1000
         lots = median(drawing_lots(anew) for _ in range(3)) / pages * 1000
         print(f"  {pages} pages: checks {checks:.1f} ms, tolerance {lots:.1f} ms")

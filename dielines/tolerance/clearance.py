@@ -45,11 +45,7 @@ class Clearance:
 
     def chance(self, hand: HandErrors) -> float:
         """Return how likely it is below 0, from 0 to 1; closed form for normal errors."""
-        return self.chance_with(hand, 0.0)
-
-    def chance_with(self, hand: HandErrors, more: float) -> float:
-        """Return the same with *more* room (mm) than drawn."""
-        return below_zero(self.nominal + more, self.deviation(hand))
+        return below_zero(self.nominal, self.deviation(hand))
 
     def shares(self, hand: HandErrors) -> dict[HandError, float]:
         """Return each error's share of the variance, the largest first; together 1."""

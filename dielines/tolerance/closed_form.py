@@ -9,31 +9,52 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
+from typing import NamedTuple
 
 from ..workshop.hand_tools import HandErrors
 from .clearance import Clearance, Fault
+from .hand_error import below_zero
 
 HALVINGS = 40  #: of the room in question; what is left of it is far below a micrometre
 MOST_DEVIATIONS = 8.0  #: room of so many standard deviations is enough for any book
 
 
-def chance_of(rows: Iterable[Clearance], hand: HandErrors, more: float = 0.0) -> float:
-    """Return how many books fail by *rows*, of one kind, with *more* room in each; 0 to 1."""
-    by_part: dict[str, float] = defaultdict(float)
-    for row in rows:
-        key = row.part if row.fault is Fault.TAPE else ""
-        by_part[key] = max(by_part[key], row.chance_with(hand, more))
-    return 1 - math.prod(1 - chance for chance in by_part.values())
+class _Rest(NamedTuple):
+    """What the chance of a row hangs on; rows of one *owner* fail together."""
+
+    owner: str
+    nominal: float
+    deviation: float
 
 
-def room_needed(rows: Sequence[Clearance], hand: HandErrors, few: float) -> float:
+def chance_of(rows: Iterable[Clearance], hand: HandErrors) -> float:
+    """Return how many books fail by *rows*, all of one kind; 0 to 1."""
+    return _chance(_rests(rows, hand), 0.0)
+
+
+def room_needed(rows: Iterable[Clearance], hand: HandErrors, few: float) -> float:
     """Return how much more room (mm) leaves fewer than *few* (a share) that fail by *rows*."""
-    low, high = 0.0, max(MOST_DEVIATIONS * row.deviation(hand) - row.nominal for row in rows)
+    rests = _rests(rows, hand)
+    low, high = 0.0, max(MOST_DEVIATIONS * rest.deviation - rest.nominal for rest in rests)
     for _ in range(HALVINGS):
         middle = (low + high) / 2
-        if chance_of(rows, hand, middle) < few:
+        if _chance(rests, middle) < few:
             high = middle
         else:
             low = middle
     return max(high, 0.0)
+
+
+def _rests(rows: Iterable[Clearance], hand: HandErrors) -> list[_Rest]:
+    return [
+        _Rest(row.part if row.fault is Fault.TAPE else "", row.nominal, row.deviation(hand))
+        for row in rows
+    ]
+
+
+def _chance(rests: Iterable[_Rest], more: float) -> float:
+    by_owner: dict[str, float] = defaultdict(float)
+    for owner, nominal, deviation in rests:
+        by_owner[owner] = max(by_owner[owner], below_zero(nominal + more, deviation))
+    return 1 - math.prod(1 - chance for chance in by_owner.values())
