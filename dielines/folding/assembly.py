@@ -178,18 +178,29 @@ def _hung(
 
 
 def _quarter(bench: Bench, join: Join, fellows: Sequence[Join]) -> int:
-    """Return how the zone lies turned: the likeliest way, or that which fits all joins of the two."""
+    """Return how the zone lies turned: so that the part stands upright on its target.
+
+    Where the two parts have more joins, so that those miss least. Like sides can lie
+    turned over about an upright axis, as the tab of a page does, or about a level one,
+    as the hinge of a card does that hangs from its upper edge.
+    """
     pair = {join.part, join.onto_part}
     others = [j for j in fellows if j is not join and {j.part, j.onto_part} == pair]
-    choices = quarters_of(join, bench.zone_box(join))
-    if not others:
-        return choices[0]
+    zone, height = bench.zone_box(join), bench.height(join)
 
-    def missed(quarter: int) -> float:
-        lies = lying(join, bench.zone_box(join), bench.height(join), quarter)
-        return sum(_missed(bench, join, lies, other) for other in others)
+    def judged(quarter: int) -> tuple[float, float]:
+        lies = lying(join, zone, height, quarter)
+        missed = sum(_missed(bench, join, lies, other) for other in others)
+        return round(missed, 3), -round(_uprightness(bench, join, lies), 6)
 
-    return min(choices, key=lambda quarter: round(missed(quarter), 3))
+    return min(quarters_of(join, zone), key=judged)
+
+
+def _uprightness(bench: Bench, join: Join, lies: Pose) -> float:
+    """Return 1 where up on the joined part is up on its target, -1 where it stands on its head."""
+    own, onto = bench.parts[join.part].poses, bench.parts[join.onto_part].poses
+    root = onto[join.onto_panel].compose(lies).compose(own[join.panel].inverse())
+    return float(root.rotation[1][1])
 
 
 def _missed(bench: Bench, join: Join, lies: Pose, other: Join) -> float:

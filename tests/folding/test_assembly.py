@@ -429,3 +429,20 @@ def test_edge_strips_bend_round_the_edges_that_they_are_named_for(lines) -> None
             points = assembly.bench.parts[f"edge-{board}-{edge}"].outlines[name].points
             for point in points:
                 assert float(strip[name].at(point)[axis]) == pytest.approx(at, abs=1e-6)
+
+
+def test_cards_hang_upright_from_their_hinges() -> None:
+    book = composed(album('"plain leaf", "waterfall", "waterfall", "plain leaf"'))
+    assembly = closed(book)
+    height = float(book.reasons.length("page_height").mm)
+    for page in ("page-2", "page-3"):
+        cards = [key for key in assembly.places if key.startswith(f"{page}-card")]
+        assert len(cards) == 4
+        for number, key in enumerate(cards):
+            pose = assembly.places[key]["card"]
+            assert float(pose.rotation[1][1]) == 1
+            box = book.part(key).part.panel("card").bounds()
+            top = float(pose.at((box.left, box.top))[1])
+            pitch = 12.7
+            assert top == pytest.approx(height - 3.175 - (3 - number) * pitch)
+            assert float(pose.at((box.left, box.bottom))[1]) == pytest.approx(top - 50.8)
