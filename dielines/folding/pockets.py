@@ -30,7 +30,7 @@ def pockets_of(folded: FoldedPart) -> Iterator[Pocket]:
         inside = _inside(folded.part, mouth)
         if inside is not None:
             over = list(_over(folded, mouth.panel, inside))
-            pocket = _pocket(folded.part, mouth.panel, inside, over)
+            pocket = _pocket(folded, mouth.panel, inside, over)
             if pocket is not None:
                 yield pocket
 
@@ -81,11 +81,13 @@ def _over(folded: FoldedPart, front: str, inside: Side) -> Iterator[tuple[float,
             yield height, name
 
 
-def _pocket(part: Part, front: str, inside: Side, over: list[tuple[float, str]]) -> Pocket | None:
+def _pocket(
+    folded: FoldedPart, front: str, inside: Side, over: list[tuple[float, str]]
+) -> Pocket | None:
     """Return the pocket whose back is what its front is taped to, or the nearest untaped panel."""
-    names = {name for _, name in over}
-    taped = {z.panel for z in part.zones if z.panel in names and z.onto in names}
-    targets = {z.onto for z in part.zones if z.panel == front and z.onto in names}
+    zones, names = folded.part.zones, {name for _, name in over}
+    taped = {z.panel for z in zones if z.panel in names and z.onto in names}
+    targets = {z.onto for z in zones if z.panel == front and z.onto in names}
     backs = sorted(
         (height, name)
         for height, name in over
@@ -93,6 +95,8 @@ def _pocket(part: Part, front: str, inside: Side, over: list[tuple[float, str]])
     )
     if not backs:
         return None
-    depth, back = backs[0]
-    seams = tuple(name for height, name in sorted(over) if name in taped and height < depth + NEAR)
+    back = backs[0][1]
+    onto_back = dict.fromkeys(z.panel for z in zones if z.onto == back and z.panel in names)
+    side = folded.side_of(back, front)
+    seams = tuple(name for name in onto_back if folded.side_of(back, name) == side)
     return Pocket(front, inside, back, seams)
