@@ -10,8 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from ..book.book import Book
+from ..book.mats import ROLE as MATS
 from ..folding.assembly import Assembly
 from ..folding.folded_book import FoldedBook
+from ..folding.hosts import Host, hosts_of
 from ..rigid import Pose
 from .facets import Facet, facet_of, facets_of, placed
 from .patches import EdgeKind, patches_of
@@ -72,26 +75,37 @@ def _bent(facets: list[Facet]) -> list[Facet]:
 def true_shifts(folded: FoldedBook) -> dict[PanelKey, float]:
     """Return how far the middle of each lying panel is from where rigid folding puts it.
 
-    What covers a board moves as the board does.
+    What is stuck on a page moves as the page does, what covers a board as the board does.
     """
-    upright = folded.thickness.upright
-    boards = [
-        (float(pose.translation[2]), upright.get(name, float(pose.translation[2])))
-        for name, pose in lying_panels(folded.assembly)
-        if folded.book.part(name[0]).role == "boards"
-    ]
+    heights = {name: float(pose.translation[2]) for name, pose in lying_panels(folded.assembly)}
+    known = _known_rises(folded, heights)
+    hosts = hosts_of(folded.book, folded.parts)
     found: dict[PanelKey, float] = {}
     for name, pose in lying_panels(folded.assembly):
-        height = float(pose.translation[2])
-        rise = upright.get(name, height + _rise(height, boards)) - height
+        rise = known.get(name)
+        if rise is None:
+            bearers = _bearers(folded.book, name[0], hosts.get(name[0]), known)
+            nearest = min(bearers, key=lambda one: abs(heights[one] - heights[name]), default=None)
+            rise = known[nearest] if nearest else 0.0
         found[name] = rise if pose.normal[2] > 0 else -rise
     return found
 
 
-def _rise(height: float, boards: Sequence[tuple[float, float]]) -> float:
-    """Return by how much the nearest board is higher than rigid folding has it."""
-    nearest = min(boards, key=lambda board: abs(board[0] - height), default=(0.0, 0.0))
-    return nearest[1] - nearest[0]
+def _known_rises(folded: FoldedBook, heights: Mapping[PanelKey, float]) -> dict[PanelKey, float]:
+    """Return by how much higher than in rigid folding each panel lies whose height is known."""
+    upright = folded.thickness.upright
+    return {name: upright[name] - height for name, height in heights.items() if name in upright}
+
+
+def _bearers(
+    book: Book, key: str, host: Host | None, known: Mapping[PanelKey, float]
+) -> Sequence[PanelKey]:
+    """Return the panels with one of which a part without a height of its own may move."""
+    if host is not None and book.part(key).role == MATS:
+        return [name for name in known if name == (host.part, host.panel)]
+    if host is not None and any(name[0] == host.part for name in known):
+        return [name for name in known if name[0] == host.part]
+    return [name for name in known if book.part(name[0]).role == "boards"]
 
 
 def lying_panels(assembly: Assembly) -> Iterator[tuple[PanelKey, Pose]]:

@@ -16,18 +16,19 @@ from ..folding.opening import opened
 from ..models.book_places import book_facets
 from ..models.facets import Facet
 from .bodies import body
-from .book_layers import picture_shifts, thicknesses
+from .book_layers import COVERING_ROLES, picture_shifts, thicknesses
 from .camera import Camera, Viewpoint
 from .cover_tabs import with_tabs_on_covers
 from .covering import Shape
 from .exploding import is_of_spine, pulled_apart
 from .painting import Fill, Painting, painting
-from .svg_page import BOOK_PENS, SMALL, TEXT, THIN, Page, Placement, name_panels, paint
+from .svg_page import BOOK_PENS, SMALL, TEXT, THIN, Page, Placement, name_panels, paint, text_width
 from .tints import BACKING, BOARD, COVERING, INK, INSERT, MAT, PAGES, PAPER, Tint
 
 ROOM = (170.0, 150.0)  #: mm on the page
 MARGIN = 8.0
 GAP = 0.6  #: mm, between layers
+THROUGH = 0.5  #: mm in depth that cloth and board may reach through each other unseen
 
 _TINTS = {
     "boards": BOARD,
@@ -76,6 +77,7 @@ def book_picture(folded: FoldedBook, view: View, opening: int = 0) -> str:
         [facet for found in facets.values() for facet in found],
         Camera(_FROM[view]),
         lambda facet: tints[facet.owner],
+        pierced=THROUGH,
     )
     return _page(folded, painted, view, opening).text()
 
@@ -97,10 +99,18 @@ def _facets(folded: FoldedBook, view: View, opening: int) -> dict[str, list[Face
     """Return what each part is made of, boards as bodies."""
     bodies = thicknesses(folded.book)
     found = book_facets(folded, _assembly(folded, view, opening), picture_shifts(folded, GAP))
+    for key in _behind_cloth(folded):
+        found.pop(key, None)
     for key, thickness in bodies.items():
         if key in found:
             found[key] = [piece for facet in found[key] for piece in body(facet, thickness)]
     return found
+
+
+def _behind_cloth(folded: FoldedBook) -> list[str]:
+    """Return the keys of what backs the covering: it lies between cloth and board, unseen."""
+    book = folded.book
+    return [key for key, host in attached(folded).items() if book.part(host).role in COVERING_ROLES]
 
 
 def tint_of(entry: BookPart) -> Tint:
@@ -117,9 +127,11 @@ def _page(folded: FoldedBook, painted: Painting, view: View, opening: int) -> Pa
     scale = min(ROOM[0] / across, ROOM[1] / up)
     head = 3 * TEXT + 4
     listed = LABELS if view is View.EXPLODED else 0.0
-    width = across * scale + 2 * MARGIN + listed
-    height = up * scale + 2 * MARGIN + head
     title = f"{folded.book.title}, {view_words(folded.book, view, opening)}"
+    words = (title, _sizes(folded))
+    written = max(text_width(words[0], TEXT), text_width(words[1], SMALL))
+    width = max(across * scale + listed, written) + 2 * MARGIN
+    height = up * scale + 2 * MARGIN + head
     page = Page(width, height, title, _description(folded.book, painted))
     placement = Placement(painted, scale, MARGIN, MARGIN)
     paint(page, painted, placement, BOOK_PENS)
@@ -127,9 +139,9 @@ def _page(folded: FoldedBook, painted: Painting, view: View, opening: int) -> Pa
         _names_beside(page, folded, painted, placement, width - MARGIN - listed + 6)
     else:
         _names_on(page, folded, painted, placement)
-    words = page.group("words")
-    page.words(words, title, MARGIN, height - MARGIN - TEXT * 0.7)
-    page.words(words, _sizes(folded), MARGIN, height - MARGIN - TEXT * 2.2, SMALL)
+    texts = page.group("words")
+    page.words(texts, words[0], MARGIN, height - MARGIN - TEXT * 0.7)
+    page.words(texts, words[1], MARGIN, height - MARGIN - TEXT * 2.2, SMALL)
     return page
 
 

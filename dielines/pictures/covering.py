@@ -24,6 +24,7 @@ Shape = Any
 """A shapely geometry."""
 
 SAME_DEPTH = 1e-4  #: mm; of two places no farther apart in depth none covers the other
+PIERCED = 0.02  #: mm in depth to both sides, from which one sheet passes through another
 LEAST_AREA = 1e-4  #: mm2; overlaps below are edges that touch
 PARALLEL = 1e-9
 GRID = 1e-6  #: mm; corners are rounded to it where an overlay fails without
@@ -47,12 +48,15 @@ class Seen:
     is_in_circle: bool
 
 
-def seen(sheets: Sequence[Sheet], ties: Sequence[tuple[int, int]] = ()) -> list[Seen]:
+def seen(
+    sheets: Sequence[Sheet], ties: Sequence[tuple[int, int]] = (), pierced: float = PIERCED
+) -> list[Seen]:
     """Return what can be seen of each sheet, the nearest first.
 
     *ties* are pairs (nearer, farther) of sheets in one plane, whose depth cannot tell.
+    Sheets that reach less than *pierced* (mm in depth) through each other do not.
     """
-    nearer = _nearer_pairs(sheets, dict.fromkeys(ties))
+    nearer = _nearer_pairs(sheets, dict.fromkeys(ties), pierced)
     found = []
     covered: Shape | None = None
     for group in _groups(len(sheets), nearer):
@@ -142,7 +146,7 @@ def _half_plane(other: Sheet, sheet: Sheet) -> Shape:
 
 
 def _nearer_pairs(
-    sheets: Sequence[Sheet], ties: dict[tuple[int, int], None]
+    sheets: Sequence[Sheet], ties: dict[tuple[int, int], None], pierced: float
 ) -> set[tuple[int, int]]:
     """Return all pairs (a, b) where some of a lies in front of some of b."""
     import numpy as np
@@ -156,7 +160,7 @@ def _nearer_pairs(
     scale = 1 + np.abs(planes[first, :2]).max(axis=1, initial=0.0)
     is_parallel = slopes <= PARALLEL * scale
     found = set(_by_planes(first[is_parallel], second[is_parallel], planes, ties))
-    found.update(_by_corners(first[~is_parallel], second[~is_parallel], planes, shapes))
+    found.update(_by_corners(first[~is_parallel], second[~is_parallel], planes, shapes, pierced))
     return found
 
 
@@ -174,7 +178,7 @@ def _by_planes(
 
 
 def _by_corners(
-    first: Array, second: Array, planes: Array, shapes: Array
+    first: Array, second: Array, planes: Array, shapes: Array, pierced: float
 ) -> Iterator[tuple[int, int]]:
     import numpy as np
     import shapely
@@ -191,9 +195,10 @@ def _by_corners(
     highest, lowest = np.maximum.reduceat(depth, starts), np.minimum.reduceat(depth, starts)
     rows = zip(first.tolist(), second.tolist(), highest.tolist(), lowest.tolist(), strict=True)
     for a, b, high, low in rows:
-        if high > SAME_DEPTH:
+        is_through = high > pierced and low < -pierced
+        if is_through or (high > SAME_DEPTH and high >= -low):
             yield a, b
-        if low < -SAME_DEPTH:
+        if is_through or (low < -SAME_DEPTH and high < -low):
             yield b, a
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from ..models.facets import Facet
 from ..models.patches import EdgeKind
 from .camera import Camera
-from .covering import Seen, Shape, Sheet, minus, seen
+from .covering import PIERCED, Seen, Shape, Sheet, minus, seen
 from .tints import Tint, shaded
 
 if TYPE_CHECKING:
@@ -63,17 +63,18 @@ def painting(
     tint_of: Callable[[Facet], Tint],
     over: frozenset[tuple[str, str]] = frozenset(),
     inset: float | None = None,
+    pierced: float = PIERCED,
 ) -> Painting:
     """Return what is drawn of *facets*.
 
     *over* holds pairs of panels in one plane (of one part), the first lying on the
     side of the second to which that one's face looks. With *inset*, free edges that
-    are covered become dashes, except within so many mm of the border of what covers.
+    are covered become dashes, except within so many mm of the border of what covers. *pierced* is as for `seen`.
     """
     flat = [_Projected(facet, camera) for facet in facets]
     filled = [one for one in flat if abs(one.facing) > EDGE_ON]
     sheets = [Sheet(one.shape, one.plane) for one in filled]
-    found = seen(sheets, list(_ties(filled, over)))
+    found = seen(sheets, list(_ties(filled, over)), pierced)
     fills = [_fill(filled[item.number], item, tint_of) for item in reversed(found)]
     lines: dict[EdgeKind, list[Line]] = {kind: [] for kind in EdgeKind if kind is not EdgeKind.NONE}
     hidden: list[Line] = []

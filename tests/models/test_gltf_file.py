@@ -13,8 +13,10 @@ from dielines.book.composing import compose
 from dielines.book.from_file import book_source
 from dielines.book.reading import book_document
 from dielines.folding.folded_book import FoldedBook
+from dielines.folding.hosts import hosts_of
 from dielines.models.book_places import book_facets, true_shifts
 from dielines.models.gltf_file import write_gltf
+from dielines.part import Side
 from dielines.paths import flattened
 
 SAMPLES = Path(__file__).parents[2] / "samples"
@@ -140,3 +142,23 @@ def test_the_same_book_gives_the_same_bytes():
 
 def test_every_corner_is_finite():
     assert all(np.isfinite(g.vertices).all() for g in read("first-year").geometry.values())
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_mats_lie_on_the_page_that_they_are_stuck_on(name):
+    """However thickness moved the page: the middle of both is less than a millimetre apart."""
+    book = folded(name)
+    hosts = hosts_of(book.book, book.parts)
+    mats = [entry.key for entry in book.book.parts if entry.role == "mats"]
+    for key in mats:
+        host = hosts[key]
+        panels = [p for (k, p) in true_shifts(book) if k == host.part and p == host.panel]
+        assert panels
+        shift, own = true_shifts(book)[host.part, host.panel], true_shifts(book)[key, "mat"]
+        places = book.assembly.places
+        page = places[host.part][host.panel]
+        mat = places[key]["mat"]
+        page_height = float(page.translation[2]) + shift * (1 if page.normal[2] > 0 else -1)
+        mat_height = float(mat.translation[2]) + own * (1 if mat.normal[2] > 0 else -1)
+        away = (mat_height - page_height) * (1 if page.normal[2] > 0 else -1)
+        assert 0 < away * (1 if host.side is Side.FACE else -1) < 1
