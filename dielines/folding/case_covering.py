@@ -8,30 +8,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from ..bindings.bound import Join
-from ..bindings.joining import clipped
 from ..book.book import Book, BookPart
-from ..part import FoldKey, Panel, Part, Side
-from ..paths import Bounds, Number, Path, Point, bounds_of, polyline
+from ..part import FoldKey, Panel, Part
+from ..paths import Bounds, Number, Path, Point, bounds_of
 from ..rigid import Place, Pose, turn_about
+from .bent_pieces import BentPiece, cut_out, laid_over
 from .case_places import COVERING, Case
 from .placing import SAME, Bench, angle_between, is_whole, landing_box, lying, middle, quarters_of
 
 Places = Mapping[str, Mapping[str, Pose]]
-
-
-@dataclass(frozen=True, slots=True)
-class BentPiece:
-    """A share of a panel without folds of its own that bends where what it lies on does.
-
-    *outline* is in flat coordinates of its part, *pose* takes it into the book.
-    """
-
-    panel: str
-    outline: Path
-    pose: Pose
 
 
 Covering = tuple[dict[str, dict[str, Pose]], dict[str, tuple[BentPiece, ...]]]
@@ -71,7 +58,7 @@ def _covered(
     _bridge_gaps(bench.parts[entry.key].part, poses)
     pieces = list(_turned_in(entry, bench, joins, poses))
     if not poses and case is not None:
-        pieces += _laid_over(bench, [j for j in onto if j.onto_part in case.flat], case, places)
+        pieces += laid_over(bench, [j for j in onto if j.onto_part in case.flat], case, places)
     return poses, tuple(pieces)
 
 
@@ -238,68 +225,8 @@ def _beyond(panel: Panel, pieces: Iterable[Path]) -> Path | None:
     frame = Bounds(line.left, box.bottom, line.right, box.top)
     if line.width <= SAME:
         frame = Bounds(box.left, line.bottom, box.right, line.top)
-    return _cut_out(panel, frame)
-
-
-def _cut_out(panel: Panel, frame: Bounds) -> Path | None:
-    points = clipped(panel.outline.points, frame)
-    return polyline(points, closed=True) if points else None
+    return cut_out(panel, frame)
 
 
 def _raised(height: Number) -> Pose:
     return Pose(((1, 0, 0), (0, 1, 0), (0, 0, 1)), (0, 0, height))
-
-
-# ------------------------------------------------------------------ lining
-
-
-def _laid_over(
-    bench: Bench, joins: Sequence[Join], case: Case, places: Places
-) -> Iterator[BentPiece]:
-    """Yield the pieces of panels of which each join holds a share, on the spread-out cover."""
-    by_zone: dict[str, list[Join]] = {}
-    for join in joins:
-        by_zone.setdefault(join.zone, []).append(join)
-    for shares in by_zone.values():
-        spread = _spread(bench, shares, case)
-        panel = bench.parts[shares[0].part].part.panel(shares[0].panel)
-        for join in shares:
-            yield from _share(bench, panel, spread, join, case, places)
-
-
-def _spread(bench: Bench, joins: Sequence[Join], case: Case) -> Pose:
-    """Return where a panel lies on the spread-out cover: where all shares together lie."""
-    boxes = [_moved_box(case.flat[join.onto_part], landing_box(join)) for join in joins]
-    whole = Bounds(
-        min(b.left for b in boxes),
-        min(b.bottom for b in boxes),
-        max(b.right for b in boxes),
-        max(b.top for b in boxes),
-    )
-    first, zone = joins[0], bench.zone_box(joins[0])
-    turned = case.flat[first.onto_part].compose(lying(first, zone, 0))
-    at, (x, y) = turned.at(middle(zone)), middle(whole)
-    a, b, c = turned.translation
-    return Pose(turned.rotation, (a + x - at[0], b + y - at[1], c))
-
-
-def _moved_box(pose: Pose, box: Bounds) -> Bounds:
-    corners = [pose.at((x, y)) for x in (box.left, box.right) for y in (box.bottom, box.top)]
-    xs, ys = [corner[0] for corner in corners], [corner[1] for corner in corners]
-    return Bounds(min(xs), min(ys), max(xs), max(ys))
-
-
-def _share(
-    bench: Bench, panel: Panel, spread: Pose, join: Join, case: Case, places: Places
-) -> Iterator[BentPiece]:
-    there = case.flat[join.onto_part].inverse().compose(spread)
-    target = bench.parts[join.onto_part].part.panel(join.onto_panel).bounds()
-    piece = _cut_out(panel, _moved_box(there.inverse(), target))
-    if piece is not None:
-        height = bench.height(join)
-        x, y, _ = there.translation
-        z = height if join.onto_side is Side.FACE else -height
-        lying_there = Pose(there.rotation, (x, y, z))
-        yield BentPiece(
-            panel.name, piece, places[join.onto_part][join.onto_panel].compose(lying_there)
-        )

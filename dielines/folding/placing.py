@@ -159,3 +159,8 @@ def angle_between(pose: Pose, other: Pose) -> float:
         if a and b
     )
     return math.degrees(math.acos(min(1.0, max(-1.0, (trace - 1) / 2))))
+
+
+def shifted(dx: Number, dy: Number, dz: Number) -> Pose:
+    """Return the motion by so much, without a turn."""
+    return Pose(((1, 0, 0), (0, 1, 0), (0, 0, 1)), (dx, dy, dz))
