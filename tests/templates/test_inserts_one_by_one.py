@@ -10,7 +10,7 @@ from fractions import Fraction
 import pytest
 from shapely import Polygon
 
-from dielines.language.building import build
+from dielines.language.building import ArgumentRefused, build
 from dielines.language.library import built_in_library
 from dielines.lengths import parse_length
 from dielines.part import LineKind, Part, Purpose, Side
@@ -233,11 +233,18 @@ def test_the_sides_of_a_round_card_fold_within_its_circle_and_meet_no_edge():
     assert area == pytest.approx(math.pi * radius**2)
 
 
-@pytest.mark.parametrize(("head", "tail"), [("1/2", "1/2"), ("7/4", "7/4"), ("1/2", "7/4")])
+@pytest.mark.parametrize(("head", "tail"), [("1/2", "1/2"), ("5/4", "5/4"), ("1/2", "7/4")])
 def test_a_round_card_has_three_panels_whatever_way_its_folds_lean(head, tail):
     part = part_of("round-card", head=head, tail=tail)
     assert set(outlines(part)) == {"left", "middle", "right"}
     assert [len(step.angles_deg) for step in part.steps] == [1, 1]
+
+
+@pytest.mark.parametrize(("head", "tail"), [("7/4", "7/4"), ("7/4", "1"), ("4/3", "5/4")])
+def test_a_round_card_whose_side_would_reach_past_the_other_fold_is_refused(head, tail):
+    """The second fold would have to cut through the side that is folded already."""
+    with pytest.raises(ArgumentRefused):
+        part_of("round-card", head=head, tail=tail)
 
 
 def test_the_curves_of_a_packet_are_true_arcs_that_mirror_its_ends():
