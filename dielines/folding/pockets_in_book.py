@@ -8,7 +8,7 @@ from typing import NamedTuple
 from ..landing import Flat
 from ..paths import Bounds, bounds_of, flattened
 from ..rigid import Pose
-from .cavities import Cavity, cavities_of
+from .cavities import LEAK, Cavity, cavities_of
 from .cavity_walls import Ring
 from .folded_book import FoldedBook
 from .lids import SAGITTA, part_pockets
@@ -68,8 +68,19 @@ def _standing(folded: FoldedBook) -> Iterator[StandingPanel]:
         for name, pose in folded.assembly.places.get(entry.key, {}).items():
             if abs(float(pose.normal[2])) < STEEP:
                 corners = tuple(_placed(pose, p) for p in flattened(outlines[name], SAGITTA))
-                heights = [z for _, _, z in corners]
-                yield StandingPanel(entry.key, corners, min(heights), max(heights))
+                yield _taller(entry.key, corners)
+
+
+def _taller(part: str, corners: Ring) -> StandingPanel:
+    """Return a standing panel as high as it keeps things in: beyond its ends by the width of a leak.
+
+    Papers and tape lie there, the layers of a fin, between it and the page.
+    """
+    heights = [z for _, _, z in corners]
+    low, high = min(heights), max(heights)
+    middle = (low + high) / 2
+    raised = ((x, y, z + (LEAK if z > middle else -LEAK)) for x, y, z in corners)
+    return StandingPanel(part, tuple(raised), low - LEAK, high + LEAK)
 
 
 def _placed(pose: Pose, point: Flat) -> tuple[float, float, float]:

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 import pytest
 from seam_spoils import MORE, POCKETS, cut_short, spoiled, with_zone, without_zones
-from spoiling import longer_panel, with_angle
+from spoiling import longer_panel, moved_zone, with_angle
 
 from dielines.book.composing import compose
 from dielines.book.from_file import book_source
@@ -32,7 +32,7 @@ OPEN, SECURED, STANDING, LOOSE = (
 
 
 @pytest.fixture(scope="module")
-def books(tmp_path_factory):
+def books_of(tmp_path_factory):
     def folded(text):
         file = tmp_path_factory.mktemp("pockets") / "garden.toml"
         file.write_text(text, "utf-8")
@@ -40,7 +40,12 @@ def books(tmp_path_factory):
         book = compose(source.request, source.workshop, source.library)
         return FoldedBook(book, source.workshop)
 
-    return folded(POCKETS), folded(MORE)
+    return folded
+
+
+@pytest.fixture(scope="module")
+def books(books_of):
+    return books_of(POCKETS), books_of(MORE)
 
 
 def closings(cavity):
@@ -105,6 +110,18 @@ def test_what_binds_the_next_page_stands_at_the_edge_of_an_inner_pocket(books):
     assert (alone.sides[side].closing, bound.sides[side].closing) == (OPEN, STANDING)
 
 
+def test_a_pocket_that_hangs_at_the_join_of_two_concertina_strips_is_closed(books_of):
+    looks = "".join(f'[page.{number}]\nlooks = "cover"\n' for number in range(1, 8))
+    text = POCKETS.replace("tab and channel", "concertina spine").replace(
+        '"top pocket"]', '"top pocket", "flap"]'
+    )
+    text = text.replace('"gate doors"', '"frame page"') + looks
+    for cavities in book_cavities(books_of(text)).values():
+        for cavity in cavities:
+            assert LOOSE not in closings(cavity).values()
+            assert list(closings(cavity).values()).count(OPEN) == 1
+
+
 def test_an_unbound_pocket_is_open_at_both_ends():
     (cavity,) = single("side-pocket", "page")
     assert closings(cavity) == {"bottom": SECURED, "top": SECURED, "right": OPEN, "left": OPEN}
@@ -155,6 +172,11 @@ def test_a_gusset_narrower_than_the_pocket_is_deep_leaves_it_open_above(books):
 
 def test_a_wall_whose_seam_has_no_tape_is_loose(books):
     folded = spoiled(books[0], "page-1", lambda p: without_zones(p, "seam"))
+    assert the_cavity(folded, "page-1").sides["top"].closing is LOOSE
+
+
+def test_a_wall_whose_tape_misses_the_back_is_loose(books):
+    folded = spoiled(books[0], "page-1", lambda p: moved_zone(p, "seam", dy=Fraction(-40, 3)))
     assert the_cavity(folded, "page-1").sides["top"].closing is LOOSE
 
 

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from ...bindings.bound import Join
-from ...book.book import BookPart
+from ...book.book import Book, BookPart
+from ...book.request import Looks
 from ...folding.folded_book import FoldedBook
 from ...folding.folded_part import FoldedPart
 from ...folding.placing import landing_box, middle
 from ...folding.pockets import GRAFTED
 from ...landing import land
 from ...paths import Bounds, bounds_of, flattened
-from ..finding import Amount, Finding, Severity, Spot
+from ..finding import Advice, Amount, Finding, Severity, Spot
 from ..seams import CONTACT, Seam, seams_of, shared_area, side_sign
 from ..words import DistinctPart, and_others, distinct_parts, listed, panel_words, part_words, shown
 
@@ -134,7 +136,15 @@ def _fastened_there(folded: FoldedBook, join: Join) -> Iterator[Finding]:
             words = panel_words(book, join.onto_part, other)
             onto, held = part_words(book, join.onto_part), part_words(book, join.part)
             message = f"the {words} of {onto} is taped over the place where {held} is to be held"
-            yield _joined(join, message, f"tape it to the {words}, or to the other side", area)
+            found = _joined(join, message, f"tape it to the {words}, or to the other side", area)
+            yield replace(found, advice=tuple(_turned(book, join.onto_part)))
+
+
+def _turned(book: Book, key: str) -> Iterator[Advice]:
+    """Yield the usual way for a page to look, where the book has turned it: the other side is free."""
+    for page in book.request.pages:
+        if key == f"page-{page.number}" and page.looks is not Looks.MIDDLE:
+            yield Advice(f"page.{page.number}.looks", Looks.MIDDLE.value)
 
 
 def _taped_flat_onto(target: FoldedPart, join: Join) -> Iterator[str]:

@@ -125,3 +125,27 @@ def test_a_tab_onto_a_panel_that_is_taped_over_is_told(book):
 
 def test_a_seam_of_an_inner_pocket_under_the_next_tab_does_no_harm(folded_of):
     assert "something_between" not in speaking(folded_of(MORE))
+
+
+TURNED = """
+title = "Turned"
+units = "in"
+size = "photo 6 x 4"
+binding = "{binding}"
+mats = "none"
+pages = ["flap", "side pocket", "tiered pockets", "flap"]
+[page.3]
+looks = "cover"
+"""
+
+
+@pytest.mark.parametrize("binding", ["tab and channel", "concertina spine"])
+def test_a_turned_page_is_held_at_its_taped_pockets_until_the_advice_is_followed(
+    folded_of, binding
+):
+    text = TURNED.format(binding=binding)
+    (found,) = faults(folded_of(text))
+    assert (found.severity, found.spot.part) == (Severity.WARNING, "page-3")
+    settings = [f"{advice.setting}={advice.value}" for advice in found.advice]
+    assert settings == ["page.3.looks=middle"]
+    assert faults(folded_of(text, *settings)) == []
