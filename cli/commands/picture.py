@@ -16,6 +16,7 @@ from .check import folded_from
 from .part import sizes_said
 
 if TYPE_CHECKING:
+    from dielines.folding.folded_book import FoldedBook
     from dielines.pictures.book_picture import View
     from dielines.pictures.files import Also, Shown
 
@@ -35,6 +36,9 @@ def command(
     ] = None,
     exploded: Annotated[
         bool, typer.Option("--exploded", help="The book with its parts pulled apart.")
+    ] = False,
+    checks: Annotated[
+        bool, typer.Option("--checks", help="What the checks find, marked at its place.")
     ] = False,
     only: Annotated[
         str | None, typer.Option(help='How one part is folded: "page 2", or its letter.')
@@ -80,10 +84,18 @@ def command(
         _refuse({"NAME=VALUE": sizes, "--with": with_, "--units": units}, "a template")
         folder = out or Path(Path(name).stem)
         views = _views(open_ or [], exploded)
-        shown = _of_book(Path(name), set_ or [], workshop, only, at, views, kinds)
+        _refuse_mixture(only, bool(views) or checks, at)
+        book = Path(name).stem
+        folded = folded_from(Path(name), set_ or [], workshop)
+        stage("Folding and drawing")
+        shown = (
+            _of_one_part(book, folded, only, at, kinds)
+            if only
+            else _of_book(book, folded, views, checks, kinds)
+        )
     else:
-        given = {"--set": set_, "--only": only, "--open": open_, "--exploded": exploded}
-        _refuse(given, "a book")
+        given = {"--set": set_, "--only": only, "--open": open_}
+        _refuse({**given, "--exploded": exploded, "--checks": checks}, "a book")
         folder = out or Path()
         shown = _of_template(name, sizes or [], at, kinds, (with_, units, beside, workshop))
     write_all(folder, {file.name: file.content for file in shown})
@@ -115,6 +127,16 @@ def _refuse(options: Mapping[str, object], what: str) -> None:
         raise UsageError(f"{', '.join(given)} can be said of {what} only")
 
 
+def _refuse_mixture(only: str | None, is_of_book: bool, at: Fraction | None) -> None:
+    """Raise UsageError where one part and the whole book are asked for at once."""
+    from dielines.errors import UsageError
+
+    if only and is_of_book:
+        raise UsageError("--only draws one part; --open, --exploded and --checks the whole book")
+    if at is not None and not only:
+        raise UsageError("--stage is of one part: name it with --only")
+
+
 def _views(openings: Sequence[int], exploded: bool) -> list[tuple[View, int]]:
     """Return the views of a book that are asked for by name."""
     from dielines.pictures.book_picture import View
@@ -124,30 +146,28 @@ def _views(openings: Sequence[int], exploded: bool) -> list[tuple[View, int]]:
 
 
 def _of_book(
-    file: Path,
-    settings: list[str],
-    workshop: Path | None,
-    only: str | None,
-    at: Fraction | None,
-    views: list[tuple[View, int]],
-    kinds: list[Also],
+    name: str, folded: FoldedBook, views: list[tuple[View, int]], checks: bool, kinds: list[Also]
 ) -> Sequence[Shown]:
-    """Return what is drawn of a book, or of one of its parts."""
-    from dielines.book.pieces import piece_named
-    from dielines.errors import UsageError
-    from dielines.pictures.files import book_files, part_files, usual_views
+    """Return what is drawn of a whole book."""
+    from dielines.checks.checking import check_book
+    from dielines.pictures.files import book_pictures, report_picture, usual_views, with_more
 
-    if only and views:
-        raise UsageError("--only draws one part; --open and --exploded draw the whole book")
-    if at is not None and not only:
-        raise UsageError("--stage is of one part: name it with --only")
-    folded = folded_from(file, settings, workshop)
-    stage("Folding and drawing")
-    if only is None:
-        return book_files(file.stem, folded, views or usual_views(folded.book), kinds)
-    piece = piece_named(folded.book, only)
-    entry = folded.book.part(piece.key)
-    return part_files(f"{file.stem}.{entry.letter}", entry, folded.parts[entry.key], at, kinds)
+    wanted = views if views or checks else usual_views(folded.book)
+    pictures = book_pictures(name, folded, wanted)
+    if checks:
+        pictures = (*pictures, report_picture(name, folded, check_book(folded)))
+    return with_more(name, folded, pictures, kinds)
+
+
+def _of_one_part(
+    name: str, folded: FoldedBook, only: str, at: Fraction | None, kinds: list[Also]
+) -> Sequence[Shown]:
+    """Return what is drawn of one part of a book."""
+    from dielines.book.pieces import piece_named
+    from dielines.pictures.files import part_files
+
+    entry = folded.book.part(piece_named(folded.book, only).key)
+    return part_files(f"{name}.{entry.letter}", entry, folded.parts[entry.key], at, kinds)
 
 
 def _of_template(

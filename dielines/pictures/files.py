@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from enum import Enum
 
 from ..book.book import Book, BookPart
+from ..checks.checking import Report
 from ..errors import UsageError
 from ..folding.folded_book import FoldedBook
 from ..folding.folded_part import FoldedPart
 from ..paths import Number
 from .book_picture import View, book_picture, view_words
+from .findings_picture import findings_picture
 from .part_picture import folding_picture, part_picture
 from .part_stage import step_words
 
@@ -37,22 +39,32 @@ class Shown:
     content: bytes
 
 
-def book_files(
-    name: str, folded: FoldedBook, views: Sequence[tuple[View, int]], also: Iterable[Also] = ()
+def book_pictures(
+    name: str, folded: FoldedBook, views: Sequence[tuple[View, int]]
 ) -> tuple[Shown, ...]:
-    """Return the pictures of a book called *name*, and its models. Raises UsageError."""
-    pictures = [
+    """Return the pictures of a book called *name*; raises UsageError for an opening that it has not."""
+    return tuple(
         Shown(
             f"{name}.{_view_word(view, opening)}.svg",
             view_words(folded.book, view, opening),
             book_picture(folded, view, opening).encode(),
         )
         for view, opening in views
-    ]
-    more = [
-        made for kind in dict.fromkeys(also) for made in _book_models(name, folded, kind, pictures)
-    ]
-    return (*pictures, *more)
+    )
+
+
+def report_picture(name: str, folded: FoldedBook, report: Report) -> Shown:
+    """Return the picture of what the checks found in a book called *name*."""
+    content = findings_picture(folded, report).encode()
+    return Shown(f"{name}.checks.svg", "what the checks found", content)
+
+
+def with_more(
+    name: str, folded: FoldedBook, pictures: Sequence[Shown], also: Iterable[Also]
+) -> tuple[Shown, ...]:
+    """Return *pictures* of a book, and what is also wanted of them and of it."""
+    kinds = dict.fromkeys(also)
+    return (*pictures, *(made for kind in kinds for made in _more(name, folded, kind, pictures)))
 
 
 def usual_views(book: Book) -> tuple[tuple[View, int], ...]:
@@ -65,9 +77,7 @@ def _view_word(view: View, opening: int) -> str:
     return f"open-{opening}" if view is View.OPEN else view.value
 
 
-def _book_models(
-    name: str, folded: FoldedBook, kind: Also, pictures: Sequence[Shown]
-) -> Iterator[Shown]:
+def _more(name: str, folded: FoldedBook, kind: Also, pictures: Sequence[Shown]) -> Iterator[Shown]:
     if kind is Also.PNG:
         yield from map(_png, pictures)
     elif kind is Also.GLB:

@@ -50,6 +50,13 @@ def test_what_is_asked_for_is_all_that_is_drawn():
     assert written() == {"lake.open-0.svg", "lake.open-1.svg", "lake.exploded.svg"}
 
 
+def test_what_the_checks_find_is_drawn_too():
+    settings = ["--set", "page.2.flap=6"]
+    assert main(["picture", "lake.toml", "--checks", "--also", "png", *settings]) == 0
+    assert written() == {"lake.checks.svg", "lake.checks.png"}
+    assert "what the checks found" in title("lake/lake.checks.svg")
+
+
 def test_one_part_is_shown_as_it_is_folded():
     assert main(["picture", "lake.toml", "--only", "page 2"]) == 0
     (name,) = written()
@@ -162,6 +169,8 @@ def test_a_setting_counts_for_the_picture():
         ["lake.toml", "--set", "page.9.flap=2"],
         ["flap", "--open", "1"],
         ["flap", "--exploded"],
+        ["flap", "--checks"],
+        ["lake.toml", "--checks", "--only", "page 2"],
         ["flap", "--only", "page 2"],
         ["flap", "--set", "a=1"],
         ["flap", "--also", "glb"],
