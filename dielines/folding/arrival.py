@@ -90,7 +90,7 @@ def steps_in_motion(sheet: Sheet, reached: Sequence[Angles]) -> Iterator[StepInM
     motions = [sheet.motions(angles) for angles in reached]
     for (start, end), (before, after) in zip(pairwise(reached), pairwise(motions), strict=True):
         near = sheet.motions(_shortly_before(start, end))
-        yield StepInMotion(dict(moved_pairs(sheet, start, end, before, after)), near)
+        yield StepInMotion(dict(moved_pairs(sheet, start, end, (before, near, after))), near)
 
 
 def start_and_end(sheet: Sheet, start: Angles, end: Angles) -> StepInMotion:

@@ -190,15 +190,19 @@ def moved_pairs(
     sheet: Sheet,
     start: Mapping[FoldKey, Number],
     end: Mapping[FoldKey, Number],
-    before: Mapping[str, Motion],
-    after: Mapping[str, Motion],
+    poses: tuple[Mapping[str, Motion], Mapping[str, Motion], Mapping[str, Motion]],
 ) -> Iterator[tuple[Pair, Motion]]:
-    """Yield the pairs of panels that lie to each other otherwise than before, and how after."""
+    """Yield the pairs of panels that move against each other in a step, and how they lie after it.
+
+    *poses* are those before, shortly before the end and after: a fold that goes from
+    180 degrees back to -180 ends as it began, and yet comes to the other side.
+    """
     block = _blocks(sheet.bones, start, end)
+    before, near, after = poses
     for a, b in combinations(sheet.outlines, 2):
         if block[a] != block[b]:
             motion = between(after[a], after[b])
-            if not _is_same(between(before[a], before[b]), motion):
+            if not all(_is_same(between(p[a], p[b]), motion) for p in (before, near)):
                 yield (a, b), motion
 
 

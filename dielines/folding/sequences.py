@@ -6,16 +6,17 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from ..part import Line, Part, Step
+from ..part import FoldKey, Line, Part, Step
 from ..poses import CLOSED, posed
 from ..rigid import distance_between, turn_about
 from .arrival import Angles, Arrival, Landing, Move, moves_of, start_and_end
-from .meeting import Sheet
+from .meeting import Flat, Sheet
 from .piercing import pierced
 
 #: Sequences of more units than this (720 of six) are not tried: the steps must be declared.
 MOST_UNITS = 6
 NEAR = 1e-6  #: mm
+QUARTER_TURN = 90
 #: shares of a step at which loops must close
 SHARES = (Fraction(3, 10), Fraction(6, 10), Fraction(9, 10), Fraction(1))
 
@@ -94,27 +95,48 @@ def closes(sheet: Sheet, angles: Angles) -> bool:
 def units_of(part: Part) -> list[Step]:
     """Return what hands fold at once, a step each: folds on one line, and both folds of a wall.
 
-    A wall is a panel between two parallel folds of 90 degrees that give the same way.
+    A wall is a panel between two folds of 90 degrees that give the same way, narrower
+    than the panels beside it.
     """
     groups: list[list[Line]] = []
     for line in part.folds:
         if not line.angle_deg or not line.is_straight:
             continue
-        joined = [group for group in groups if any(_is_one_unit(line, other) for other in group)]
+        joined = [g for g in groups if any(_is_one_unit(part, line, other) for other in g)]
         groups = [group for group in groups if group not in joined]
         groups.append([*(other for group in joined for other in group), line])
     return [Step(tuple((line.key, line.angle_deg) for line in group)) for group in groups]
 
 
-def _is_one_unit(line: Line, other: Line) -> bool:
-    if line.angle_deg != other.angle_deg:
+def _is_one_unit(part: Part, line: Line, other: Line) -> bool:
+    """Return whether two folds are made at once.
+
+    On one line they are whichever way each gives: through two layers, the fold of
+    the upper one gives the other way.
+    """
+    if abs(line.angle_deg) != abs(other.angle_deg):
         return False
     (a, b, c), (d, e, f) = _axis(line), _axis(other)
     if abs(a * e - b * d) > NEAR:
         return False
-    is_one_line = abs(c - f) <= NEAR
-    is_wall = abs(line.angle_deg) == 90 and bool(line.key.panels() & other.key.panels())
-    return is_one_line or is_wall
+    if abs(c - f) <= NEAR:
+        return True
+    is_quarter = line.angle_deg == other.angle_deg and abs(line.angle_deg) == QUARTER_TURN
+    return is_quarter and _is_wall(part, line.key, other.key, (a, b), abs(c - f))
+
+
+def _is_wall(part: Part, key: FoldKey, other: FoldKey, normal: Flat, width: float) -> bool:
+    """Return whether two folds share a panel that is narrower across them than its neighbours."""
+    shared = key.panels() & other.panels()
+    beside = key.panels() ^ other.panels()
+    return bool(shared) and all(_extent(part, name, normal) > width + NEAR for name in beside)
+
+
+def _extent(part: Part, panel: str, normal: Flat) -> float:
+    """Return how far a panel reaches along a direction."""
+    corners = part.panel(panel).outline.points
+    places = [normal[0] * float(x) + normal[1] * float(y) for x, y in corners]
+    return max(places) - min(places)
 
 
 def _axis(line: Line) -> tuple[float, float, float]:
