@@ -9,11 +9,14 @@ import pytest
 from spoiling import changed_join, changed_part, warped
 
 from dielines.folding.folded_book import FoldedBook
+from dielines.language.building import build
+from dielines.language.library import built_in_library
 from dielines.paths import Point
 from dielines.tolerance.clearance import Clearance, Fault
 from dielines.tolerance.clearances import clearances_of
 from dielines.tolerance.datum import Datum
 from dielines.tolerance.hand_error import ErrorKind, HandError, total
+from dielines.tolerance.standing import scores_of
 
 STEP = 0.125  #: mm; by which one error is made, exact in binary
 
@@ -221,3 +224,28 @@ def test_a_book_of_one_page_has_them_too(book_of):
     # two channels of two scores, and both cuts of the spine board
     wanted = math.sqrt(4 * 0.25**2 + 2 * 0.3**2)
     assert spine(rows).deviation(folded.workshop.hand) == pytest.approx(wanted)
+
+
+# ------------------------------------------------------------------ what has a clearance, and what is one error
+
+
+def test_tape_beside_a_fold_has_no_clearance_there(four):
+    sides = {r.edge for r in clearances_of(four) if (r.part, r.panel) == ("page-2", "binding.tab")}
+    assert "right" not in sides  # the binding fold of page 1
+    cut = {r.edge for r in clearances_of(four) if (r.part, r.panel) == ("page-3", "binding.tab")}
+    assert {"top", "bottom"} <= cut  # head and tail of page 4, a leaf that is cut there
+
+
+def test_folds_on_one_line_are_made_by_one_score():
+    library = built_in_library()
+    part = build(library.find("map-fold"), {}, {}).parts[0]
+    scores = scores_of(part)
+    assert len(scores) == 4
+    assert len(set(scores.values())) == 2
+
+
+def test_the_largest_share_is_told_first(twenty_four):
+    row = one(clearances_of(twenty_four), "page-13", "fore-edge")
+    shares = list(row.shares(twenty_four.workshop.hand).values())
+    assert shares == sorted(shares, reverse=True)
+    assert shares[0] > 1.5 * shares[-1]
