@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from textwrap import wrap
 from typing import Any
 
+from ..book.book import BookPart
 from ..checks.checking import Found, Report
 from ..checks.finding import Severity, Spot
 from ..folding.folded_book import FoldedBook
@@ -34,7 +35,7 @@ from .views import FROM_ABOVE
 from .words import panel_name
 
 MARGIN, GUTTER = 8.0, 12.0  #: mm
-ROOM = (105.0, 85.0)  #: mm on the page for a part
+ROOM = (105.0, 66.0)  #: mm on the page for a part
 COLUMN = 96.0  #: mm, width of the list
 LINE = 4.0  #: mm from line to line
 MOST = 80  #: findings that are shown; of more, the rest is counted
@@ -97,33 +98,37 @@ def _counted(report: Report) -> str:
 
 
 def _blocks(folded: FoldedBook, found: Sequence[Found]) -> Iterator[_Block]:
-    groups: dict[str, list[tuple[int, Found]]] = {}
+    """Yield the findings of each part together, in the order in which they are numbered."""
+    groups: dict[str, list[Found]] = {"": []}
     keys = {entry.key for entry in folded.book.parts}
-    placed_first = sorted(found, key=lambda one: one.finding.spot.part in keys)
-    for number, one in enumerate(placed_first, 1):
+    for one in found:
         key = one.finding.spot.part
-        groups.setdefault(key if key in keys else "", []).append((number, one))
-    for key, numbered in groups.items():
-        width = COLUMN if key else COLUMN + ROOM[0]
-        lines = tuple(tuple(_words(one, width)) for _, one in numbered)
+        groups.setdefault(key if key in keys else "", []).append(one)
+    number = 1
+    for key, group in groups.items():
+        numbered = tuple(enumerate(group, number))
+        number += len(group)
         if key:
-            entry = folded.book.part(key)
-            painted = _flat(entry.part)
-            left, bottom, right, top = painted.bounds
-            scale = min(ROOM[0] / (right - left), ROOM[1] / (top - bottom), 1.0)
-            title = f"{entry.letter}  {entry.title}"
-            yield _Block(title, entry.part, tuple(numbered), lines, painted, scale)
-        else:
-            yield _Block("The book as a whole", None, tuple(numbered), lines, None, 1.0)
+            yield _of_part(folded.book.part(key), numbered)
+        elif group:
+            lines = tuple(tuple(_words(one, COLUMN + ROOM[0])) for one in group)
+            yield _Block("The book as a whole", None, numbered, lines, None, 1.0)
+
+
+def _of_part(entry: BookPart, numbered: tuple[tuple[int, Found], ...]) -> _Block:
+    painted = _flat(entry.part)
+    left, bottom, right, top = painted.bounds
+    scale = min(ROOM[0] / (right - left), ROOM[1] / (top - bottom), 1.0)
+    lines = tuple(tuple(_words(one, COLUMN)) for _, one in numbered)
+    return _Block(f"{entry.letter}: {entry.title}", entry.part, numbered, lines, painted, scale)
 
 
 def _words(one: Found, width: float) -> Iterator[str]:
     finding = one.finding
     yield f"{finding.severity.value}: {one.rule}"
     letters = int(width / (SMALL * LETTER))
-    yield from wrap(f"{finding.message}.", letters)
-    if finding.remedy:
-        yield from wrap(f"{finding.remedy}.", letters)
+    for sentence in filter(None, (finding.message, finding.remedy)):
+        yield from wrap(f"{sentence[0].upper()}{sentence[1:]}.", letters)
 
 
 def _flat(part: Part) -> Painting:

@@ -67,7 +67,7 @@ def test_a_mark_stands_at_its_point_of_the_flat_part():
         ),
         "circle",
     )[:2]
-    scale = min(105 / float(part.width), 85 / float(part.height), 1)
+    scale = min(105 / float(part.width), 66 / float(part.height), 1)
     assert second[0] - first[0] == pytest.approx(float(high.x - low.x) * scale, abs=0.02)
     assert first[1] - second[1] == pytest.approx(float(high.y - low.y) * scale, abs=0.02)
 
@@ -75,7 +75,7 @@ def test_a_mark_stands_at_its_point_of_the_flat_part():
 def test_without_a_point_the_mark_stands_on_the_panel_and_without_a_panel_on_the_part():
     panel = folded().book.part("page-1").part.panel("front").bounds()
     part = folded().book.part("page-1").part
-    scale = min(105 / float(part.width), 85 / float(part.height), 1)
+    scale = min(105 / float(part.width), 66 / float(part.height), 1)
     at_corner = finding(Spot("page-1", "front", Point(panel.left, panel.bottom)), message="corner")
     corner, middle, somewhere = marks(
         drawn(at_corner, finding(Spot("page-1", "front")), finding(Spot("page-1"), message="c")),
@@ -127,8 +127,21 @@ def test_what_is_of_the_book_as_a_whole_comes_first_without_a_mark_on_a_part():
     assert said.count("2") == 2
 
 
+def test_numbers_run_through_the_list_as_one_reads_it():
+    found = [
+        finding(Spot(f"page-{k}", "page"), message=f"m{i}") for i, k in enumerate((2, 3, 2, 3))
+    ]
+    root = drawn(*found, finding(Spot(), message="of the book"))
+    listed = [text for text in words(root) if text.isdigit()]
+    in_list = [text.text for g in root.iter(f"{SVG}g") for text in g.iter(f"{SVG}text")
+               if text.text and text.text[:1] in "MO" and len(text.text) < 14]  # fmt: skip
+    assert in_list == ["Of the book.", "M0.", "M2.", "M1.", "M3."]
+    assert listed.count("1") == 1
+    assert sorted(set(listed), key=int) == ["1", "2", "3", "4", "5"]
+
+
 def test_the_part_is_named_with_its_letter():
-    assert "A  page 1: side pocket" in words(drawn(finding(Spot("page-1"))))
+    assert "A: page 1: side pocket" in words(drawn(finding(Spot("page-1"))))
 
 
 def test_a_part_that_there_is_not_is_of_the_book():
