@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..folding.folded_book import FoldedBook
 from ..paths import Point
+from .words import panel_words
 
 #: Which way each side of a flat panel looks.
 WAYS = {"left": (-1, 0), "right": (1, 0), "bottom": (0, -1), "top": (0, 1)}
@@ -14,6 +15,12 @@ _PLAIN = {"left": "left edge", "right": "right edge", "bottom": "bottom edge", "
 def side_words(folded: FoldedBook, key: str, panel: str, side: str) -> str:
     """Return what a reader calls a side of a panel; as it lies on the flat part if it has no place."""
     return way_words(folded, key, panel, WAYS[side]) or _PLAIN[side]
+
+
+def pocket_words(folded: FoldedBook, key: str, front: str) -> str:
+    """Return what a pocket is called by its front: "the pocket behind the front", or "the pocket"."""
+    words = panel_words(folded.book, key, front)
+    return "the pocket" if words == "pocket" else f"the pocket behind the {words}"
 
 
 def way_words(folded: FoldedBook, key: str, panel: str, way: tuple[float, float]) -> str:

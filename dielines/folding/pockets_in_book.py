@@ -12,7 +12,7 @@ from .cavities import LEAK, Cavity, cavities_of
 from .cavity_walls import Ring
 from .folded_book import FoldedBook
 from .lids import SAGITTA, part_pockets
-from .pockets import Pocket
+from .pockets import GRAFTED, Pocket
 
 BINDING = "pages"  #: the role of what is folded from the stock of the pages
 
@@ -60,13 +60,17 @@ def _book_cavities(folded: FoldedBook) -> dict[str, tuple[Cavity, ...]]:
 
 
 def _standing(folded: FoldedBook) -> Iterator[StandingPanel]:
-    """Yield the panels of pages and of what binds them that stand upright on the pages."""
+    """Yield the panels of what binds the pages that stand upright on them: channels and rooms.
+
+    The walls of the next page's pockets stay outside of this one.
+    """
     for entry in folded.book.parts:
         if entry.role != BINDING:
             continue
-        outlines = folded.parts[entry.key].outlines
+        outlines, is_page = folded.parts[entry.key].outlines, entry.key.startswith("page-")
         for name, pose in folded.assembly.places.get(entry.key, {}).items():
-            if abs(float(pose.normal[2])) < STEEP:
+            binds = name.startswith(GRAFTED) or not is_page
+            if binds and abs(float(pose.normal[2])) < STEEP:
                 corners = tuple(_placed(pose, p) for p in flattened(outlines[name], SAGITTA))
                 yield _taller(entry.key, corners)
 

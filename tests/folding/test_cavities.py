@@ -122,6 +122,15 @@ def test_a_pocket_that_hangs_at_the_join_of_two_concertina_strips_is_closed(book
             assert list(closings(cavity).values()).count(OPEN) == 1
 
 
+def test_walls_of_the_next_page_do_not_stand_in_a_pocket(books_of):
+    pages = '"double pocket", "half pocket", "top pocket", "side pocket", "flap", "flap"'
+    text = POCKETS.split("pages =")[0] + f"pages = [{pages}]"
+    for cavities in book_cavities(books_of(text)).values():
+        for cavity in cavities:
+            assert list(closings(cavity).values()).count(OPEN) == 1
+            assert cavity.free.height > cavity.frame.height - 1
+
+
 def test_an_unbound_pocket_is_open_at_both_ends():
     (cavity,) = single("side-pocket", "page")
     assert closings(cavity) == {"bottom": SECURED, "top": SECURED, "right": OPEN, "left": OPEN}

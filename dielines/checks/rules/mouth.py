@@ -12,9 +12,9 @@ from ...folding.folded_book import FoldedBook
 from ...folding.pockets_in_book import book_cavities
 from ...part import Edge
 from ...paths import Number, distance
-from ..directions import middle_of, side_words
+from ..directions import middle_of, pocket_words, side_words
 from ..finding import Amount, Finding, Severity, Spot
-from ..words import and_others, panel_words, shown
+from ..words import and_others, shown
 
 NAME = "mouth"
 WHY = (
@@ -42,7 +42,7 @@ class _Place(NamedTuple):
 
     @property
     def pocket(self) -> str:
-        return f"the pocket behind the {panel_words(self.folded.book, self.key, self.mouth.panel)}"
+        return pocket_words(self.folded, self.key, self.mouth.panel)
 
 
 def check(folded: FoldedBook) -> Iterator[Finding]:

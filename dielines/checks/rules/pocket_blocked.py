@@ -12,7 +12,7 @@ from ...folding.lids import SAGITTA, motion_to
 from ...folding.pockets import Pocket
 from ...paths import Bounds, flattened
 from ..bays import bays_of
-from ..directions import middle_of, side_words
+from ..directions import middle_of, pocket_words, side_words
 from ..finding import Amount, Finding, Severity, Spot
 from ..words import and_others, panel_words, shown
 from .mouth import distinct_cavities
@@ -34,7 +34,7 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield each pocket whose mouth, depth or notch is not free."""
     for key, alike, cavities in distinct_cavities(folded):
         for cavity in cavities:
-            words = f"the pocket behind the {panel_words(folded.book, key, cavity.mouth.panel)}"
+            words = pocket_words(folded, key, cavity.mouth.panel)
             yield from _faults(folded, key, cavity, words, and_others(alike))
 
 
