@@ -233,6 +233,12 @@ SLIPS = (
         ),
     ),
     Slip(
+        "nobody says in which order a pocket is folded",
+        {"order unclear"},
+        **WITH_POCKET,
+        changed=lambda book: changed_part(book, "page-2", lambda p: replace(p, steps=())),
+    ),
+    Slip(
         "a second zone of tape glues the mouth of a pocket",
         {"mouth", "pocket blocked"},
         **WITH_POCKET,
@@ -273,6 +279,16 @@ SLIPS = (
         **WITH_ROLL,
         wrong=('"width - 1/16 in", "1/16 in", "width - 1/8 in"]', '"width", "1/16 in", "width"]'),
         severity=Severity.REMARK,
+    ),
+    Slip(
+        "the inner gusset of a roll fold is the wider one",
+        {"through each other", "pierced", "gusset too narrow"},
+        **WITH_ROLL,
+        wrong=(
+            '"1/8 in", "width - 1/16 in", "1/16 in", "width - 1/8 in"]',
+            '"1/16 in", "width - 1/16 in", "1/8 in", "width - 1/8 in"]',
+        ),
+        amount=25.4 / 16,
     ),
     Slip(
         "one fold of a map has the wrong sign",
