@@ -73,13 +73,12 @@ def _layering(part: Part, sheet: Sheet, poses: Mapping[str, Pose]) -> Layering:
     played = _played(part, sheet, states)
     if not needs_sequences(part):
         return played
-    if (
-        played.outcome is Outcome.ONE
-        and not _open_loops(part, sheet)
-        and all(map(is_decided, states))
-    ):
+    at_once = [] if played.clashes or _open_loops(part, sheet) else [played]
+    if at_once and played.outcome is Outcome.ONE and all(map(is_decided, states)):
         return played
-    return _in_any_sequence(part, sheet, states)
+    return _in_any_sequence(part, sheet, states, at_once) or replace(
+        played, outcome=Outcome.IMPOSSIBLE
+    )
 
 
 def _wrapped(part: Part, sheet: Sheet) -> Layering:
@@ -122,18 +121,22 @@ def _landing(part: Part, sheet: Sheet) -> tuple[Landing, Sequence[Clash]]:
     return landing, tuple(through.values())
 
 
-def _in_any_sequence(part: Part, sheet: Sheet, states: Sequence[FlatState]) -> Layering:
-    """Return what all sequences that can be folded have in common."""
-    found = {}
+def _in_any_sequence(
+    part: Part, sheet: Sheet, states: Sequence[FlatState], at_once: Sequence[Layering]
+) -> Layering | None:
+    """Return what all ways of folding have in common, None where none works.
+
+    These are all sequences and, where that works, all folds *at_once*.
+    """
+    found = {_key(known.sides, known.ambiguous): known.sides for known in at_once}
     for landing in Sequences(sheet, units_of(part)).landings():
-        key = tuple(sorted(landing.sides.items())), tuple(sorted(landing.unclear))
-        if key not in found:
-            found[key] = landing
-    good = [order for order in found.values() if not any(_broken(states, order.sides))]
-    if not good:
-        return replace(_played(part, sheet, states), outcome=Outcome.IMPOSSIBLE)
-    first = good[0].sides
-    differing = _differing(good)
+        key = _key(landing.sides, landing.unclear)
+        if key not in found and not any(_broken(states, landing.sides)):
+            found[key] = landing.sides
+    if not found:
+        return None
+    first = next(iter(found.values()))
+    differing = {pair for _, unclear in found for pair in unclear} | _differing([*found.values()])
     if not differing:
         circles = _circles(states, first)
         return Layering(Outcome.CYCLIC if circles else Outcome.ONE, first, (), (), circles)
@@ -141,13 +144,19 @@ def _in_any_sequence(part: Part, sheet: Sheet, states: Sequence[FlatState]) -> L
     return Layering(Outcome.AMBIGUOUS, shared, (), tuple(sorted(differing)))
 
 
-def _differing(orders: Sequence[Landing]) -> set[Pair]:
+def _key(sides: Mapping[Pair, int], unclear: Iterable[Pair]) -> tuple[object, frozenset[Pair]]:
+    return frozenset(sides.items()), frozenset(map(straight, unclear))
+
+
+def _differing(orders: Sequence[Mapping[Pair, int]]) -> set[Pair]:
     """Return the pairs, each once, that do not lie alike in all *orders*."""
-    found = {straight(pair) for order in orders for pair in order.unclear}
-    first = orders[0].sides
-    for order in orders[1:]:
-        found |= {straight(p) for p, s in first.items() if order.sides.get(p) != s}
-    return found
+    first = orders[0]
+    return {
+        straight(pair)
+        for other in orders[1:]
+        for pair, side in first.items()
+        if other.get(pair) != side
+    }
 
 
 def _broken(states: Iterable[FlatState], sides: Mapping[Pair, int]) -> Iterable[Clash]:

@@ -98,6 +98,13 @@ def test_a_map_of_two_mountains_and_two_valleys_is_impossible(fold):
     assert layering_of(with_angle(part, fold, -angle)).outcome is Outcome.IMPOSSIBLE
 
 
+def test_what_can_only_be_folded_all_at_once_is_folded_so():
+    """A box step is a linkage: none of its folds moves alone."""
+    part = without_steps(built_in("box-step"))
+    assert found(part) == set()
+    assert layering_of(part) == layering_of(built_in("box-step"))
+
+
 def test_both_folds_of_a_wall_are_folded_at_once():
     (one,) = units_of(without_steps(built_in("flap")))
     assert len(one.angles_deg) == 2

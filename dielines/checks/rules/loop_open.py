@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...folding.folded_book import FoldedBook
+from ...folding.folded_part import FoldedPart
+from ...poses import FINISHED
 from ..finding import Amount, Finding, Severity, Spot
 from ..words import and_others, distinct_parts, panel_words, shown
 
@@ -30,8 +32,21 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
             yield Finding(
                 Severity.ERROR,
                 Spot(part.key, worst.key.second),
-                f"the fold between {first} and {second} would tear: {percent} % of the way it"
+                f"the fold between the {first} and the {second} would tear: {percent} % of the way it"
                 f" gapes by {shown(folded.book, worst.gap)}{and_others(part.number)}",
-                "let one of the folds around that corner give the other way, or cut a slit there",
+                _remedy(part.folded),
                 Amount(worst.gap),
             )
+
+
+def _remedy(folded: FoldedPart) -> str:
+    """Return what mends a ring: where it closes at the end, it is folded in the wrong way only."""
+    if all(residual.stage < FINISHED for residual in folded.open_loops):
+        return (
+            "let the steps make the folds around that corner one after the other, the straight one"
+            " first, or let one of them give the other way"
+        )
+    return (
+        "cut a slit at that corner, or give the panels on both ways round it sizes and angles that"
+        " meet again"
+    )

@@ -1,9 +1,11 @@
 """Panels that come through each other. All of it is geometry."""
 
+from dataclasses import replace
+
 import pytest
 from folded_parts_of import POCKETS, built_in, found_by, spoilt, with_other
 from random_books import random_book
-from spoiling import with_steps
+from spoiling import with_angle, with_steps
 
 from dielines.checks.finding import Severity
 from dielines.checks.rules import order_unclear
@@ -40,6 +42,29 @@ def test_a_bound_pocket_without_steps_is_told_of_its_back_and_its_cover_tab(fold
 def test_it_alone_speaks_of_an_envelope_folded_at_once(folded_of):
     book = with_other(folded_of(POCKETS), all_at_once(built_in("envelope")))
     assert found_by(order_unclear, book, "page-2") == []
+
+
+def test_all_pairs_of_a_step_are_told_at_once_and_counted(folded_of):
+    (found,) = found_by(
+        rule, with_other(folded_of(POCKETS), all_at_once(built_in("envelope"))), "page-2"
+    )
+    assert "1 more pair of panels" in found.message  # three of the four are named
+    assert {"lid", "left", "right"} <= set(found.message.replace(",", "").split())
+
+
+def test_the_step_that_is_told_is_the_one_in_which_they_meet(folded_of):
+    part = built_in("envelope")
+    names = [str(line.key) for line in part.folds]
+    two = with_steps(part, names[0], ", ".join(names[1:]))
+    (found,) = found_by(rule, with_other(folded_of(POCKETS), two), "page-2")
+    assert (found.amount.value, found.amount.unit) == (2, "step")
+
+
+def test_without_steps_no_step_is_blamed(folded_of):
+    wrong = replace(with_angle(built_in("map-fold"), "c | d", 180), steps=())
+    (found,) = found_by(rule, with_other(folded_of(POCKETS), wrong), "page-2")
+    assert "in step" not in found.message
+    assert "way" in found.remedy  # another step would not mend it
 
 
 def test_a_step_after_the_other_mends_it(folded_of):
