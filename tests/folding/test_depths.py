@@ -74,7 +74,7 @@ def test_a_wall_needs_the_longest_way_between_its_panels_only():
 
 def test_what_is_taped_to_a_side_of_a_wall_carries_that_side_with_it():
     """The page x is taped a third below the tab a, and lifts what lies over it."""
-    layers = sorted_layers(map(panel, "xabc"), [over("x", "b", 5 / 7), over("b", "c", 2 / 7)])
+    layers = sorted_layers(map(panel, "xabcd"), [over("x", "b", 5 / 7), over("b", "c", 2 / 7)])
     assert needed_width(layers, at("a"), at("c")) == 0.0
     pack = {panel("a"): 0.0, panel("x"): -1 / 3}
     assert needed_width(layers, pack, at("c")) == pytest.approx(1 - 1 / 3)

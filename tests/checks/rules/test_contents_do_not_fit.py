@@ -71,6 +71,26 @@ def test_what_is_larger_than_a_page_with_a_flap_sticks_out(tmp_path):
     ]
 
 
+def test_what_is_wider_than_a_pocket_closed_at_its_sides_does_not_go_in_however_wide_the_page(
+    tmp_path,
+):
+    """The pocket is half as wide as the page, 2 5/8 in, and open at its foot or head."""
+    kinds = ["plain leaf", "library-card pocket", "plain leaf"]
+    found = found_in(rule, composed(tmp_path, book_of(kinds, holding(2, "3 x 2", "1/3 mm"))))
+    assert amounts(found) == [("page-2-pocket", Severity.ERROR, round(0.375 * INCH, 4))]
+
+
+def test_what_looks_out_of_a_mouth_but_stays_on_its_page_is_right(tmp_path):
+    """A card as high as the page's pocket back stands out of the lower front, as it should."""
+    kinds = ["plain leaf", "library-card pocket", "plain leaf"]
+    folded = composed(tmp_path, book_of(kinds, holding(2, "2 x 3", "1/3 mm")))
+    front = folded.thickness.stack.levels["page-2-pocket", "front"].box
+    assert front.top - front.bottom < 3 * INCH
+    assert found_in(rule, folded) == []
+    found = found_in(rule, composed(tmp_path, book_of(kinds, holding(2, "2 x 4", "1/3 mm"))))
+    assert [f.severity for f in found] == [Severity.WARNING]
+
+
 @pytest.mark.parametrize(
     ("number", "size", "room"),
     [

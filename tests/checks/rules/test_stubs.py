@@ -75,6 +75,16 @@ def test_mats_on_the_pages_count(tmp_path):
 def test_a_page_that_no_fin_holds_leaves_nothing_to_say(tmp_path):
     """Stubs hold all pages or none: with one taped elsewhere the book is bound in another way."""
     folded = composed(tmp_path, filled("0.3"))
-    (join,) = [j for j in folded.book.joins if j.onto_part == "page-2"]
-    book = without_join(folded.book, join.part, join.zone)
-    assert found_in(rule, FoldedBook(book, folded.workshop)) == []
+    assert found_in(rule, without_fin(folded, "page-2")) == []
+
+
+def test_a_pocket_glued_on_a_page_is_no_stub(tmp_path):
+    kinds = ["plain leaf", "library-card pocket", "plain leaf", "flap"]
+    folded = composed(tmp_path, book_of(kinds, holding(4, "4 x 3", "0.3"), COMB))
+    assert len(found_in(rule, folded)) == 1
+    assert found_in(rule, without_fin(folded, "page-2")) == []
+
+
+def without_fin(folded, page):
+    (join,) = [j for j in folded.book.joins if j.onto_part == page and j.part.startswith("comb")]
+    return FoldedBook(without_join(folded.book, join.part, join.zone), folded.workshop)
