@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -25,6 +25,13 @@ def command(
     ] = None,
     rules: Annotated[
         bool, typer.Option("--rules", help="Show all rules, with the reason for each.")
+    ] = False,
+    thickness: Annotated[
+        bool,
+        typer.Option("--thickness", help="Also how thick the book is, and how deep its pockets."),
+    ] = False,
+    tolerance: Annotated[
+        bool, typer.Option("--tolerance", help="Also how likely errors of the hand spoil it.")
     ] = False,
     workshop: Annotated[
         Path | None, typer.Option(help="The workshop file; by default the one that is found.")
@@ -50,7 +57,10 @@ def command(
 
     stage("Folding and checking")
     report = check_book(folded, chosen)
-    print_report(folded, report, json)
+    if json:
+        print_json(as_json(folded, report, thickness, tolerance))
+    else:
+        print_all(folded, report, thickness, tolerance)
     if not report.holds:
         raise typer.Exit(1)
 
@@ -86,16 +96,39 @@ def folded_from(file: Path, settings: list[str], workshop: Path | None) -> Folde
     return FoldedBook(compose(source.request, source.workshop, source.library), source.workshop)
 
 
-def print_report(folded: FoldedBook, report: Report, as_json: bool) -> None:
-    """Print what was found, for a person or for a program."""
-    from dielines.checks.report_text import as_data, report_lines, summary
+def print_all(folded: FoldedBook, report: Report, thickness: bool, tolerance: bool) -> None:
+    """Print what was found, and what else was asked for, for a person."""
+    from dielines.checks.report_text import report_lines, summary
 
-    if as_json:
-        print_json(as_data(folded.book, report))
-        return
     for line in report_lines(folded.book, report):
         typer.echo(line)
+    if thickness:
+        from dielines.checks.thickness_text import thickness_lines
+
+        typer.echo("\n".join([*thickness_lines(folded), ""]))
+    if tolerance:
+        from dielines.tolerance.tolerance import tolerance_of
+        from dielines.tolerance.tolerance_text import tolerance_text
+
+        typer.echo(tolerance_text(folded.book, tolerance_of(folded)))
     typer.echo(f"{folded.book.title}: {summary(report)}")
+
+
+def as_json(folded: FoldedBook, report: Report, thickness: bool, tolerance: bool) -> dict[str, Any]:
+    """Return the same as tables and lists; lengths in mm."""
+    from dielines.checks.report_text import as_data
+
+    data = as_data(folded.book, report)
+    if thickness:
+        from dielines.checks.thickness_text import thickness_data
+
+        data["thickness"] = thickness_data(folded.thickness)
+    if tolerance:
+        from dielines.tolerance.tolerance import tolerance_of
+        from dielines.tolerance.tolerance_text import tolerance_data
+
+        data["tolerance"] = tolerance_data(tolerance_of(folded))
+    return data
 
 
 def print_rules(as_json: bool) -> None:
