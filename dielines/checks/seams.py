@@ -52,14 +52,17 @@ def side_sign(side: Side) -> int:
     return 1 if side is Side.FACE else -1
 
 
+def curved_pairs(part: Part) -> Iterator[tuple[str, str]]:
+    """Yield the panels on both sides of each curved score: drawn in one plane, not folded."""
+    for line in part.lines:
+        if line.kind is LineKind.FOLD and not line.is_straight:
+            first, *others = sorted(line.key.panels())
+            yield from ((first, other) for other in others)
+
+
 def curved_beside(part: Part, panel: str) -> Sequence[Path]:
-    """Return the outlines beyond the curved scores of a panel: drawn in its plane, not folded."""
-    names = {
-        name
-        for line in part.lines
-        if line.kind is LineKind.FOLD and not line.is_straight and panel in line.key.panels()
-        for name in line.key.panels()
-    } - {panel}
+    """Return the outlines beyond the curved scores of a panel."""
+    names = {name for pair in curved_pairs(part) if panel in pair for name in pair} - {panel}
     return [part.panel(name).outline for name in sorted(names)]
 
 

@@ -60,9 +60,27 @@ def every_kind(binding: str, photo: str) -> str:
     )
 
 
+INSERTS = (
+    "envelope", "sleeve", "curved packet", "folio", "slipcase", "tuck strip", "belly band", "tray",
+    "lid", "box step", "map fold", "maze booklet", "one slit booklet", "photo stand", "tag", "ticket",
+    "guard leaf", "sewn section", "index leaves", "photo mat", "round card",
+)  # fmt: skip
+
+
+def every_insert() -> str:
+    """Return the text of a book whose pages hold inserts of every kind."""
+    things = [f'{{ what = "{name}", size = "3 x 4" }}' for name in INSERTS]
+    held = [f"[page.{n}]\nholds = [{', '.join(things[n - 1 :: 3])}]" for n in (1, 2, 3)]
+    return (
+        'title = "Inserts"\nunits = "in"\nsize = "photo 6 x 4"\nbinding = "tab and channel"\n'
+        'mats = "none"\npages = ["side pocket", "flap", "top pocket"]\n' + "\n".join(held) + "\n"
+    )
+
+
 def correct_books(folded_of: Callable[..., FoldedBook]) -> list[FoldedBook]:
-    """Return books in which nothing is wrong: 30 at random, and two with every kind of page."""
+    """Return books in which nothing is wrong: 30 at random, and those with every kind of page and insert."""
     books = [folded_of(random_book(seed)) for seed in range(30)]
+    books.append(folded_of(every_insert()))
     books.append(folded_of(every_kind("tab and channel", "6 x 4")))
     return [*books, folded_of(every_kind("concertina spine", "3 1/2 x 5"))]
 

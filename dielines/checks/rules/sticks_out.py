@@ -15,7 +15,7 @@ from ...rigid import relative
 from ..directions import side_of_way, side_words
 from ..finding import Amount, Finding, Severity, Spot
 from ..outline_hull import Beyond, Hull, beyond, corners_of, hull_of
-from ..seams import NEAR
+from ..seams import NEAR, curved_pairs
 from ..words import DistinctPart, and_others, distinct_parts, panel_words, shown
 
 NAME = "sticks out"
@@ -57,7 +57,7 @@ def _is_folded_upon_itself(part: DistinctPart) -> bool:
 
 def _base(part: DistinctPart) -> _Base:
     root = part.folded.root
-    names = tied(root, still_pairs(part.part))
+    names = tied(root, [*still_pairs(part.part), *curved_pairs(part.part)])
     return _Base(root, names, hull_of(part.folded.outlines[name] for name in sorted(names)))
 
 

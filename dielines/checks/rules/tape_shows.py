@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from ...bindings.bound import Join
+from ...book.inserts import ROLE as INSERTS
 from ...folding.folded_book import FoldedBook
 from ...folding.folded_part import FoldedPart
 from ...folding.lids import motion_to
@@ -43,7 +44,7 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
             joins.setdefault((join.part, join.zone), []).append(join)
             onto.setdefault((join.onto_part, join.onto_panel, join.onto_side), []).append(join)
     for part in distinct_parts(folded):
-        for zone in part.part.zones:
+        for zone in _joined_zones(part):
             lands, comes = (part.key, zone.name), (part.key, zone.panel, zone.side)
             share = _bare_share(part.folded, zone, joins.get(lands, ()), onto.get(comes, ()))
             if share > LEAST_SHARE:
@@ -55,6 +56,13 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
 
 
 # ------------------------------------------------------------------ tape that nothing covers
+
+
+def _joined_zones(part: DistinctPart) -> Iterator[Zone]:
+    """Yield the zones of a part; of an insert its seams: the rest is for whatever it is put onto."""
+    for zone in part.part.zones:
+        if part.entry.role != INSERTS or zone.onto in part.folded.outlines:
+            yield zone
 
 
 def _bare_share(

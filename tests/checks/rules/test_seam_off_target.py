@@ -109,3 +109,9 @@ def test_a_seam_without_tape_is_no_matter_of_this_rule(book):
     folded = spoiled(book, "page-1", lambda p: without_zones(p, "seam"))
     assert found_in(rule, folded) == []
     assert speaking(folded) == {"mouth"}
+
+
+def test_a_seam_over_by_less_than_a_hand_errs_is_a_remark(book):
+    (found,) = found_in(rule, short_back(book, Fraction(17, 4) - Fraction(1, 35)))
+    assert found.severity is Severity.REMARK
+    assert found.amount.value == INCH / 35

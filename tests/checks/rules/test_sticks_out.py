@@ -107,3 +107,8 @@ def test_a_leaf_that_rolls_in_too_wide_sticks_out(folded_of):
 def test_a_wall_wider_than_its_page_sticks_out(book):
     folded = spoiled(book, "page-1", lambda p: wider(p, "head", Fraction(7, 3)))
     assert the_finding(folded, "head").amount.value == Fraction(7, 3)
+
+
+def test_a_tab_of_the_binding_goes_beyond_its_page_and_is_no_matter_of_this_rule(book):
+    folded = spoiled(book, "page-1", lambda p: longer_panel(p, "binding.tab", "x", 7 * INCH))
+    assert found_in(rule, folded) == []

@@ -1,5 +1,6 @@
 """Tape that sticks out of its panel or its target. All amounts are geometry."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -18,7 +19,7 @@ from spoiling import changed_join, changed_zone, longer_panel, moved_zone
 
 from dielines.checks.rules import tape_outside_overlap as rule
 from dielines.folding.folded_book import FoldedBook
-from dielines.paths import Point, bounds_of, rectangle
+from dielines.paths import Point, bounds_of, polyline, rectangle
 
 
 @pytest.fixture
@@ -88,3 +89,34 @@ def test_a_hole_in_its_own_tab_is_told(book):
     hole = rectangle(box.left + 2, box.bottom + 5, box.left + 6, box.bottom + 30)
     folded = spoiled(book, "page-3", lambda p: with_hole(p, "seam1", hole))
     assert [float(f.amount.value) for f in found_in(rule, folded)] == [pytest.approx(2, abs=0.01)]
+
+
+def without_corners(path, by):
+    """Return a rectangle with its corners cut off at 45 degrees."""
+    left, bottom, right, top = bounds_of([path])
+    corners = [
+        (left + by, bottom), (right - by, bottom), (right, bottom + by), (right, top - by),
+        (right - by, top), (left + by, top), (left, top - by), (left, bottom + by),
+    ]  # fmt: skip
+    return polyline(corners, closed=True)
+
+
+def test_tape_with_its_corners_cut_fits_a_page_with_its_corners_cut(book):
+    def page(part):
+        panels = [
+            replace(p, outline=without_corners(p.outline, 6)) if p.name == "page" else p
+            for p in part.panels
+        ]
+        return replace(part, panels=tuple(panels))
+
+    def at_page(folded):
+        return [f for f in found_in(rule, folded) if f.spot.part == "page-2"]
+
+    (join,) = [j for j in book.book.joins if j.onto_part == "page-2" and "tab" in j.zone]
+    cut = spoiled(book, "page-2", page)
+    (found,) = at_page(cut)
+    assert found.amount.value == pytest.approx((6 - 2 * 1.5875) / 2**0.5, abs=0.01)
+    mended = spoiled(
+        cut, join.part, lambda p: changed_zone(p, join.zone, lambda z: without_corners(z, 4))
+    )
+    assert at_page(mended) == []
