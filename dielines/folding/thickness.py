@@ -46,6 +46,20 @@ class PocketDepth:
     under_seam: float  #: the same where its seam lies between; as *clear* where there is none
 
 
+@dataclass(frozen=True, slots=True)
+class RightSizes:
+    """Sizes that would be right for the layers and contents there are, mm, not rounded.
+
+    *walls* are the least widths of gussets and channels; *spine* holds the channels as
+    they are with the play that the book wants; *joint* is at least two boards thick
+    (common practice).
+    """
+
+    walls: Mapping[PanelKey, float]
+    spine: float
+    joint: float
+
+
 @dataclass(frozen=True)
 class Thickness:
     """All that is known of the thickness of a closed book."""
@@ -64,6 +78,7 @@ class Thickness:
     gape: float  #: outer half pressed less binding upright: below 0 the book closes to a wedge
     walls: tuple[Wall, ...]
     pockets: tuple[PocketDepth, ...]
+    right: RightSizes
     bends: tuple[Bend, ...]
     circles: tuple[tuple[PanelKey, ...], ...]  #: panels each of which lies over the one before
 
@@ -83,7 +98,7 @@ def thickness_of(book: Book, parts: Mapping[str, FoldedPart], assembly: Assembly
     stack = stack_of(book, parts, assembly.places)
     bends = tuple(_bends(book))
     if not stack.levels:
-        return _nothing(stack, spine_of(book, assembly.places), bends)
+        return _nothing(book, stack, spine_of(book, assembly.places), bends)
     ground = stack.boards[0] if stack.boards else _lowest(stack)
     empty = without_contents(stack)
     standing = standing_heights(empty, ground)
@@ -100,6 +115,7 @@ def thickness_of(book: Book, parts: Mapping[str, FoldedPart], assembly: Assembly
         _block(stack, at_rest.heights), columns.most(_strip(columns, 0)).pressed
     )
     fore_edge = columns.most(_middle(_strip(columns, 1)))
+    walls = tuple(walls_of(order, layers, hollow, upright.short))
     return Thickness(
         stack=stack,
         upright=upright.heights,
@@ -111,19 +127,35 @@ def thickness_of(book: Book, parts: Mapping[str, FoldedPart], assembly: Assembly
         thickest=columns.most(columns.whole),
         spine=spine_of(book, assembly.places),
         gape=columns.most(_outer_half(columns)).pressed - binding.upright,
-        walls=tuple(walls_of(order, layers, hollow, upright.short)),
+        walls=walls,
         pockets=tuple(_pockets(empty, at_rest.heights)),
+        right=_right_sizes(book, walls, binding.upright),
         bends=bends,
         circles=layers.circles,
     )
 
 
-def _nothing(stack: Stack, spine: float, bends: tuple[Bend, ...]) -> Thickness:
+def _nothing(book: Book, stack: Stack, spine: float, bends: tuple[Bend, ...]) -> Thickness:
     """Return the thickness of a book of which nothing lies in its place."""
-    none = TwoThicknesses(0.0, 0.0)
+    none, right = TwoThicknesses(0.0, 0.0), _right_sizes(book, (), 0.0)
+    columns = columns_of(stack, {})
     return Thickness(
-        stack, {}, {}, columns_of(stack, {}), none, none, none, none, spine, 0.0, (), (), bends, ()
+        stack, {}, {}, columns, none, none, none, none, spine, 0.0, (), (), right, bends, ()
     )
+
+
+def _right_sizes(book: Book, walls: tuple[Wall, ...], block: float) -> RightSizes:
+    boards = [float(entry.stock.caliper.mm) for entry in book.parts if entry.role == BOARDS]
+    return RightSizes(
+        walls={(wall.part, wall.panel): wall.wanted for wall in walls},
+        spine=block + wanted_play(book),
+        joint=2 * max(boards, default=0.0),
+    )
+
+
+def wanted_play(book: Book) -> float:
+    """Return the play that the book wants on its spine, mm; 0 where no size says it."""
+    return float(book.reasons.length("play").mm) if "play" in book.reasons.by_name else 0.0
 
 
 def _lowest(stack: Stack) -> PanelKey:

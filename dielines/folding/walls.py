@@ -34,6 +34,11 @@ class Wall:
     is_channel: bool  #: whether it joins its part to another part, or to the spine
 
     @property
+    def wanted(self) -> float:
+        """The least width that does: for all layers and contents, and for gussets to stand."""
+        return max(self.needed, self.standing)
+
+    @property
     def spare(self) -> float:
         """How much wider it is than needed; below 0 where it is too narrow."""
         return self.width - self.needed

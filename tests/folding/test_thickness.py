@@ -213,3 +213,14 @@ def test_one_more_thing_in_a_pocket_never_makes_a_thinner_book(plain_of):
         after = plain_of(text).thickness.thickest.pressed
         assert after > before
         before = after
+
+
+def test_sizes_that_would_be_right_are_the_needs_without_rounding(plain_of):
+    folded = plain_of(mixed_book(4, holding(3, "5 x 2 1/2", "0.14")))
+    right = folded.thickness.right
+    assert right.walls["page-3", "tail"] == pytest.approx(0.1495 * INCH)
+    assert right.walls["page-3", "binding.channel"] == pytest.approx(
+        6.35
+    )  # two gussets stand in it
+    assert right.spine == pytest.approx(27.3685 + 3.175, abs=0.001)
+    assert right.joint == pytest.approx(2 * 2.032)

@@ -25,22 +25,18 @@ SOURCE = (
 
 def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield every channel that is too narrow, with the width that all of its name need."""
-    narrow = [w for w in folded.thickness.walls if w.is_channel and _wanted(w) > w.width + NEAR]
+    narrow = [w for w in folded.thickness.walls if w.is_channel and w.wanted > w.width + NEAR]
     most: dict[str, float] = {}
     for wall in narrow:
         setting = channel_setting(folded.thickness, wall)
-        most[setting] = max(_wanted(wall), most.get(setting, 0.0))
+        most[setting] = max(wall.wanted, most.get(setting, 0.0))
     for wall in narrow:
         setting = channel_setting(folded.thickness, wall)
         yield _finding(folded, wall, Advice(setting, rounded_up(folded.book, most[setting])))
 
 
-def _wanted(wall: Wall) -> float:
-    return max(wall.needed, wall.standing)
-
-
 def _finding(folded: FoldedBook, wall: Wall, advice: Advice) -> Finding:
-    book, wanted = folded.book, _wanted(wall)
+    book, wanted = folded.book, wall.wanted
     is_paper = wall.needed_empty > wall.width + NEAR
     return Finding(
         Severity.ERROR if is_paper else Severity.WARNING,

@@ -26,10 +26,8 @@ SOURCE = f"geometry; that {ROOM:.1f} mm (7/16 in) of room are too much is from m
 def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield every channel with more room than any use of it."""
     for wall in folded.thickness.walls:
-        if wall.is_channel:
-            used = max(wall.needed, wall.standing)
-            if wall.width - used > ROOM:
-                yield _finding(folded, wall, used)
+        if wall.is_channel and wall.width - wall.wanted > ROOM:
+            yield _finding(folded, wall, wall.wanted)
 
 
 def _finding(folded: FoldedBook, wall: Wall, used: float) -> Finding:

@@ -28,8 +28,7 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
         return
     block, pressed = thickness.at_binding
     is_impossible = pressed > thickness.spine + NEAR
-    wanted = float(book.reasons.length("play").mm) if "play" in book.reasons.by_name else 0.0
-    right = rounded_up(book, block + wanted)
+    right = rounded_up(book, thickness.right.spine)
     yield Finding(
         Severity.ERROR if is_impossible else Severity.WARNING,
         Spot(_spine_part(folded)),
