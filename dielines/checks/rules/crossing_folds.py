@@ -28,7 +28,7 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
             if not crossing.can_be_made:
                 keys = [ray.key for ray in crossing.vertex.rays]
                 panels = sorted({panel for key in keys for panel in key.panels()})
-                names = listed([panel_words(folded.book, part.key, name) for name in panels])
+                names = listed([f"the {panel_words(folded.book, part.key, n)}" for n in panels])
                 yield Finding(
                     Severity.ERROR,
                     Spot(part.key, panels[0], crossing.vertex.point),

@@ -25,7 +25,7 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
         if pairs:
             names = listed(
                 [
-                    " or ".join(panel_words(folded.book, part.key, panel) for panel in pair)
+                    " or ".join(f"the {panel_words(folded.book, part.key, p)}" for p in pair)
                     for pair in pairs[:MOST]
                 ]
             )
