@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
 from typing import Any, NamedTuple
 
 from ..hinges import Hinge, Skeleton
 from ..part import FoldKey
-from ..paths import Number, Path, Point, flattened
-from ..poses import posed
-from ..rigid import Pose
+from ..paths import Number, Path, flattened
+from ..rigid import Pose, cosine_and_sine
 from .layering import Pair
 
 Shape = Any
 """A shapely geometry."""
 Flat = tuple[float, float]
+Axis = tuple[float, float, float, float]
+"""A place on a line, and the line's direction of length 1."""
 
 PARALLEL = 1e-9  #: sine of the angle up to which panels count as parallel
 IN_PLANE = 1e-6  #: mm; heights up to this share a plane
+TURNS = 9  #: of the numbers of a motion are of its rotation
 LEAST_AREA = 1e-3  #: mm2; panels that share less only touch
 
 
@@ -61,6 +64,10 @@ class Motion(NamedTuple):
         )
 
 
+#: The motion of what stays where it lies.
+AT_REST = Motion(1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0)
+
+
 def in_floats(poses: Mapping[str, Pose]) -> dict[str, Motion]:
     """Return poses by panel as motions."""
     return {
@@ -82,6 +89,18 @@ def between(seen_from: Motion, motion: Motion) -> Motion:
     )  # fmt: skip
 
 
+def joined(outer: Motion, inner: Motion) -> Motion:
+    """Return the motion that does *inner* first and *outer* after it."""
+    a, b, c, d, e, f, g, h, i, u, v, w = outer
+    j, k, m, n, o, p, q, r, s, x, y, z = inner
+    return Motion(
+        a * j + b * n + c * q, a * k + b * o + c * r, a * m + b * p + c * s,
+        d * j + e * n + f * q, d * k + e * o + f * r, d * m + e * p + f * s,
+        g * j + h * n + i * q, g * k + h * o + i * r, g * m + h * p + i * s,
+        a * x + b * y + c * z + u, d * x + e * y + f * z + v, g * x + h * y + i * z + w,
+    )  # fmt: skip
+
+
 def level_height(motion: Motion) -> float | None:
     """Return how high a panel lies over the face of another; None where they are not parallel."""
     if abs(motion[6]) > PARALLEL or abs(motion[7]) > PARALLEL:
@@ -97,16 +116,24 @@ class Sheet:
     bones: Skeleton
 
     @cached_property
-    def bones_in_floats(self) -> Skeleton:
-        """The same hinges in floats, which turn much faster than fractions."""
-        links = [
-            replace(link, hinge=link.hinge and _rough(link.hinge)) for link in self.bones.links
-        ]
-        return replace(self.bones, links=tuple(links), loops=())
+    def axes(self) -> Mapping[FoldKey, Axis]:
+        """The line that each fold turns about, in floats, which turn much faster than fractions."""
+        links = (link.hinge for link in self.bones.links if link.hinge)
+        return {hinge.key: _axis(hinge) for hinge in (*links, *self.bones.loops)}
 
     def motions(self, angles: Mapping[FoldKey, Number]) -> dict[str, Motion]:
         """Return where every panel is with the folds at *angles* (degrees), in floats."""
-        return in_floats(posed(self.bones_in_floats, angles))
+        placed = {self.bones.root: AT_REST}
+        for link in self.bones.links:
+            placed[link.child] = placed[link.parent]
+            if link.hinge and angles[link.hinge.key]:
+                turn = self.turn(link.hinge.key, angles)
+                placed[link.child] = joined(placed[link.parent], turn)
+        return placed
+
+    def turn(self, key: FoldKey, angles: Mapping[FoldKey, Number]) -> Motion:
+        """Return what a fold at its angle does to the panel beyond it."""
+        return _turn(self.axes[key], float(angles[key]))
 
     @cached_property
     def corners(self) -> Mapping[str, Sequence[Flat]]:
@@ -140,9 +167,24 @@ class Sheet:
         return [(float(x), float(y)) for x, y in get_coordinates(shared)]
 
 
-def _rough(hinge: Hinge) -> Hinge:
-    start, end = (Point(float(p.x), float(p.y)) for p in (hinge.start, hinge.end))
-    return replace(hinge, start=start, end=end)
+def _axis(hinge: Hinge) -> Axis:
+    x, y = float(hinge.start.x), float(hinge.start.y)
+    dx, dy = float(hinge.end.x) - x, float(hinge.end.y) - y
+    length = math.hypot(dx, dy)
+    return x, y, dx / length, dy / length
+
+
+def _turn(axis: Axis, angle_deg: float) -> Motion:
+    """Return the right-hand turn about an axis; exact for quarter turns about level and upright ones."""
+    x, y, along, up = axis
+    cosine, sine = map(float, cosine_and_sine(angle_deg))
+    rest = 1 - cosine
+    xx, xy, yy = cosine + rest * along * along, rest * along * up, cosine + rest * up * up
+    zx, zy = -sine * up, sine * along
+    return Motion(
+        xx, xy, -zx, xy, yy, -zy, zx, zy, cosine,
+        x - xx * x - xy * y, y - xy * x - yy * y, -zx * x - zy * y,
+    )  # fmt: skip
 
 
 def shape_of(corners: Sequence[Flat]) -> Shape:
@@ -219,6 +261,7 @@ def _blocks(
 
 
 def _is_same(before: Motion, after: Motion) -> bool:
-    turned = max(abs(a - b) for a, b in zip(before[:9], after[:9], strict=True))
-    moved = max(abs(a - b) for a, b in zip(before[9:], after[9:], strict=True))
-    return turned <= PARALLEL and moved <= IN_PLANE
+    for number, (a, b) in enumerate(zip(before, after, strict=True)):
+        if abs(a - b) > (PARALLEL if number < TURNS else IN_PLANE):
+            return False
+    return True

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
 
 from ..part import FoldKey, Line, Part, Step
-from ..poses import CLOSED, posed
-from ..rigid import distance_between, turn_about
+from ..poses import CLOSED
 from .arrival import Angles, Arrival, Landing, Move, moves_of, start_and_end
-from .meeting import Flat, Sheet
+from .meeting import Flat, Sheet, joined
 from .piercing import pierced
 
 #: Sequences of more units than this (720 of six) are not tried: the steps must be declared.
 MOST_UNITS = 6
+#: Nor are those of parts of so many panels that more pairs than this would be looked at, all
+#: steps of all sequences together: some tenths of a second.
+MOST_PAIRS = 20_000
 NEAR = 1e-6  #: mm
 QUARTER_TURN = 90
 #: shares of a step at which loops must close
@@ -25,35 +28,56 @@ Done = frozenset[int]
 
 
 def needs_sequences(part: Part) -> bool:
-    """Return whether nothing says in which order the folds of *part* are made."""
-    return not part.steps and 1 < len(units_of(part)) <= MOST_UNITS
+    """Return whether nothing says in which order the folds of *part* are made, and trying helps."""
+    if part.steps:
+        return False
+    units = len(units_of(part))
+    return 1 < units <= MOST_UNITS and pairs_looked_at(units, len(part.panels)) <= MOST_PAIRS
 
 
-@dataclass
+def pairs_looked_at(units: int, panels: int) -> int:
+    """Return how many pairs of panels are looked at when every sequence of *units* is tried.
+
+    Each unit once after each set of others: with 6 units 192 steps.
+
+    >>> pairs_looked_at(6, 9)
+    6912
+    """
+    return (units << units - 1) * (panels * (panels - 1) // 2)
+
+
+@dataclass(frozen=True)
 class Sequences:
-    """All sequences of a part's units; what one unit does after the same others is kept."""
+    """All sequences of a part's units."""
 
     sheet: Sheet
     units: Sequence[Step]
-    known: dict[tuple[Done, int], Sequence[Move] | None] = field(default_factory=dict)
 
     def landings(self) -> Iterator[Landing]:
-        """Yield what each sequence that can be folded brings about."""
-        yield from self._go_on(frozenset(), Landing())
+        """Yield what the sequences that can be folded bring about, each outcome once.
 
-    def _go_on(self, done: Done, so_far: Landing) -> Iterator[Landing]:
-        if len(done) == len(self.units):
-            yield so_far
+        Sequences that have folded the same units to the same layers go on as one.
+        """
+        reached: dict[Done, dict[object, Landing]] = {frozenset(): {(): Landing()}}
+        for step in range(1, len(self.units) + 1):
+            further: dict[Done, dict[object, Landing]] = {}
+            for done, landings in reached.items():
+                for unit, moves in self._going_on(done):
+                    kept = further.setdefault(done | {unit}, {})
+                    for landing in landings.values():
+                        after = landing.after(moves, step)
+                        kept.setdefault(_layers(after), after)
+            reached = further
+        for landings in reached.values():
+            yield from landings.values()
+
+    def _going_on(self, done: Done) -> Iterator[tuple[int, Sequence[Move]]]:
+        """Yield the units that can be folded after those *done*, and what each brings about."""
         for unit in range(len(self.units)):
-            moves = None if unit in done else self._moves(done, unit)
-            if moves is not None:
-                yield from self._go_on(done | {unit}, so_far.after(moves, len(done) + 1))
-
-    def _moves(self, done: Done, unit: int) -> Sequence[Move] | None:
-        """Return what folding *unit* brings about; None where it cannot be folded then."""
-        if (done, unit) not in self.known:
-            self.known[done, unit] = self._tried(self._angles(done), self._angles(done | {unit}))
-        return self.known[done, unit]
+            if unit not in done:
+                moves = self._tried(self._angles(done), self._angles(done | {unit}))
+                if moves is not None:
+                    yield unit, moves
 
     def _angles(self, done: Done) -> Angles:
         folded = dict.fromkeys(
@@ -65,13 +89,19 @@ class Sequences:
         )
 
     def _tried(self, start: Angles, end: Angles) -> Sequence[Move] | None:
-        if not all(closes(self.sheet, _between(start, end, share)) for share in SHARES):
+        if self.sheet.bones.loops and not all(
+            closes(self.sheet, _between(start, end, share)) for share in SHARES
+        ):
             return None
         motions = start_and_end(self.sheet, start, end)
         if any(pierced(self.sheet, motions.moved, 0)):
             return None
         moves = list(moves_of(self.sheet, motions))
         return None if any(move.how is Arrival.THROUGH for move in moves) else moves
+
+
+def _layers(landing: Landing) -> object:
+    return frozenset(landing.sides.items()), frozenset(landing.unclear)
 
 
 def _between(start: Angles, end: Angles, share: Fraction) -> Angles:
@@ -82,12 +112,12 @@ def closes(sheet: Sheet, angles: Angles) -> bool:
     """Return whether all loops of a part close with its folds at *angles*."""
     if not sheet.bones.loops:
         return True
-    placed = posed(sheet.bones, angles)
+    placed = sheet.motions(angles)
     for hinge in sheet.bones.loops:
-        turn = turn_about(hinge.start, hinge.end, angles[hinge.key])
-        declared, child = placed[hinge.parent].compose(turn), placed[hinge.child]
+        declared = joined(placed[hinge.parent], sheet.turn(hinge.key, angles))
+        child = placed[hinge.child]
         corners = sheet.corners[hinge.child]
-        if any(distance_between(declared.at(c), child.at(c)) > CLOSED for c in corners):
+        if any(math.dist(declared.at(*c), child.at(*c)) > CLOSED for c in corners):
             return False
     return True
 
