@@ -14,9 +14,9 @@ size    = "page 6 1/4 x 4 1/4"
 binding = "tab and channel"
 pages   = ["side pocket", "flap", "side pocket"]
 """
-#: a page drawn with the back of its pocket so short that the seam lies beside it
-SHORT_BACK = """\
-template = "short-back"
+#: a page drawn with the back of its pocket half an inch too long
+LONG_BACK = """\
+template = "long-back"
 kind     = "page"
 units    = "in"
 [parameters]
@@ -28,7 +28,7 @@ grain = "spine"
 bound = "front left"
 mouth = { front = "right" }
 columns = ["width"]
-rows = ["1/2 : seam", "1/8 : head", "height : front", "1/8 : tail", "height - 3/4 : back"]
+rows = ["1/2 : seam", "1/8 : head", "height : front", "1/8 : tail", "height + 1/2 : back"]
 edits = [{ tape = "seam", side = "face", inset = "1/16", onto = "back" }]
 steps = ["seam / head, head / front", "front / tail, tail / back"]
 [parts.page.folds]
@@ -40,8 +40,8 @@ steps = ["seam / head, head / front", "front / tail, tail / back"]
 def folder(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     (tmp_path / "lake.toml").write_text(LAKE, "utf-8")
-    (tmp_path / "short-back.toml").write_text(SHORT_BACK, "utf-8")
-    spoilt = LAKE.replace('"flap"', '"short back"')
+    (tmp_path / "long-back.toml").write_text(LONG_BACK, "utf-8")
+    spoilt = LAKE.replace('"flap"', '"long back"')
     (tmp_path / "spoilt.toml").write_text(spoilt, "utf-8")
     return tmp_path
 
@@ -56,15 +56,15 @@ def test_a_sound_book_passes(capsys):
 def test_a_spoilt_book_ends_with_1_and_says_where_and_what_to_do(capsys):
     assert main(["check", "spoilt.toml"]) == 1
     out = capsys.readouterr().out
-    assert "error: seam off target" in out
+    assert "error: sticks out" in out
     assert "page 2" in out
-    assert "3/4 in" in out
+    assert "1/2 in" in out
 
 
 def test_make_stops_at_an_error_and_writes_nothing(folder, capsys):
     assert main(["make", "spoilt.toml"]) == 1
     captured = capsys.readouterr()
-    assert "seam off target" in captured.err
+    assert "sticks out" in captured.err
     assert captured.out == ""
     assert not (folder / "spoilt").exists()
 
@@ -87,9 +87,9 @@ def findings(capsys, *arguments):
 
 
 def test_one_rule_alone_is_held(capsys):
-    found = findings(capsys, "spoilt.toml", "--only", "Seam-off-target")
-    assert {f["rule"] for f in found} == {"seam off target"}
-    assert any(abs(f["amount"]["value"] - 25.4 * 3 / 4) < 1e-6 for f in found)
+    found = findings(capsys, "spoilt.toml", "--only", "Sticks-out")
+    assert {f["rule"] for f in found} == {"sticks out"}
+    assert any(abs(f["amount"]["value"] - 25.4 / 2) < 1e-6 for f in found)
 
 
 def test_settings_change_what_is_checked(capsys):
