@@ -80,6 +80,12 @@ def test_unequal_gussets_leave_the_seam_off_the_plane_of_its_target(book):
     assert speaking(folded) == {"seam_off_target"}
 
 
+def test_a_gusset_that_is_too_small_is_told_by_this_rule_alone_too(book):
+    folded = spoiled(book, "page-1", lambda p: longer_panel(p, "tail", "y", -INCH / 16))
+    assert [f.amount.value for f in found_in(rule, folded)] == [INCH / 16]
+    assert speaking(folded) == {"seam_off_target"}
+
+
 def test_a_seam_at_an_angle_does_not_lie_flat(book):
     folded = spoiled(book, "page-1", lambda p: with_angle(p, "seam / head", -77))
     (found,) = found_in(rule, folded)

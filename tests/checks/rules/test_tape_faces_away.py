@@ -12,12 +12,14 @@ from seam_spoils import (
     other_side,
     speaking,
     spoiled,
+    with_zone,
 )
 from spoiling import changed_part, with_steps
 
 from dielines.checks.finding import Severity
 from dielines.checks.rules import tape_faces_away as rule
 from dielines.folding.folded_book import FoldedBook
+from dielines.part import Side
 
 
 def test_samples_and_correct_books_have_no_tape_on_the_wrong_side(folded_of, samples):
@@ -54,6 +56,14 @@ def test_a_seam_folded_last_needs_its_tape_on_the_other_side(folded_of):
     assert found.spot.panel == "seam"
     mended = spoiled(folded, "page-1", lambda part: other_side(part, "seam"))
     assert found_in(rule, mended) == []
+
+
+def test_a_raised_flap_taped_on_the_side_that_looks_away_is_caught(folded_of):
+    def change(part):
+        return with_zone(part, "flap", Side.REVERSE, "page", (2, 10, 30, 40))
+
+    found = found_in(rule, spoiled(folded_of(POCKETS), "page-2", change))
+    assert [f.spot.panel for f in found] == ["flap"]
 
 
 def test_a_tab_with_its_tape_on_the_inside_is_caught(folded_of):
