@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import TYPE_CHECKING, Any
 
 from ..models.facets import Facet
@@ -145,7 +146,14 @@ def _runs(ring: Array, kinds: Sequence[EdgeKind]) -> Iterator[tuple[EdgeKind, Ar
 def _ties(
     filled: Sequence[_Projected], over: frozenset[tuple[str, str]]
 ) -> Iterator[tuple[int, int]]:
-    """Yield (nearer, farther) of panels whose order in one plane is known."""
+    """Yield (nearer, farther) of what lies in one plane and has a known order.
+
+    Of half turns round each other the outer one, which is larger, is nearer.
+    """
+    joints = [i for i, one in enumerate(filled) if not one.facet.panel]
+    for a, b in combinations(sorted(joints, key=lambda i: -filled[i].shape.area), 2):
+        if filled[a].facet.owner == filled[b].facet.owner:
+            yield a, b
     numbers = {one.facet.panel: i for i, one in enumerate(filled) if one.facet.panel}
     for upper, lower in sorted(over):
         if upper in numbers and lower in numbers:

@@ -1,6 +1,7 @@
 """What covers what, held against a z-buffer, which shares no code and no method with it."""
 
 import random
+from fractions import Fraction
 from itertools import combinations
 
 import numpy as np
@@ -8,7 +9,19 @@ import pytest
 import shapely
 from shapely import LineString, Polygon, box
 
+from dielines.book.single import single_parts
+from dielines.folding.folded_parts import fold_part
+from dielines.language.library import BUILT_IN, built_in_library
+from dielines.models.facets import facets_of
+from dielines.models.patches import patches_of
+from dielines.pictures.camera import Camera
 from dielines.pictures.covering import Sheet, seen
+from dielines.pictures.layers import placed_at
+from dielines.pictures.painting import painting
+from dielines.pictures.part_stage import gap_of
+from dielines.pictures.tints import PAPER
+from dielines.pictures.views import view_of
+from dielines.workshop.loading import load_workshop
 
 WIDTH, HEIGHT = 500, 340  # 170,000 pixels
 SIDE = 100.0  #: mm across
@@ -124,7 +137,72 @@ def test_sheets_in_one_plane_are_in_the_order_that_is_said_even_in_a_circle():
     assert not regions[0].contains(shapely.Point(2, 2))
 
 
+def test_of_half_turns_round_each_other_the_outer_one_is_seen():
+    facets, camera = facets_at("one-slit-booklet", Fraction(1))
+    painted = painting(facets, camera, lambda _: PAPER)
+    joints = [fill for fill in painted.fills if not fill.facet.panel]
+    for a, b in combinations(joints, 2):
+        assert a.region.intersection(b.region).area < 1e-6
+    planes = [fill for fill in joints if fill.region.area > 1]
+    assert all(
+        fill.region.area > 0.97 * fill.shape.area or fill.shape.area < 400 for fill in planes
+    )
+
+
 def test_edges_that_touch_cover_nothing():
     sheets = [Sheet(box(0, 0, 7 / 3, 1), (0, 0, 0)), Sheet(box(7 / 3, 0, 5, 1), (1, 0, -7 / 3))]
     assert [item.is_in_circle for item in seen(sheets)] == [False, False]
     assert {item.region.area for item in seen(sheets)} == {7 / 3, 5 - 7 / 3}
+
+
+def facets_at(name: str, stage: Fraction):
+    """The facets of a built-in part as it is drawn, and the camera."""
+    template = built_in_library().find(name)
+    entries = single_parts(template, {}, load_workshop(None, BUILT_IN, template.units or "mm"))
+    folded = fold_part(next(entry.part for entry in entries if entry.part.folds))
+    places = placed_at(folded, stage, gap_of(folded))
+    return facets_of("", patches_of(folded.part), places), Camera(view_of(folded))
+
+
+@pytest.mark.parametrize(
+    "name", ["side-pocket", "bellows-pocket", "tray", "box-step", "envelope", "one-slit-booklet"]
+)
+@pytest.mark.parametrize("stage", [Fraction(2, 7), Fraction(5, 7), Fraction(1)])
+def test_real_parts_are_seen_as_a_z_buffer_sees_them(name, stage):
+    """Planes of the z-buffer are fitted to the corners, so that a wrong normal would show."""
+    facets, camera = facets_at(name, stage)
+    corners = [camera.seen(facet.rings[0]) for facet in facets]
+    everything = np.vstack(corners)
+    low, size = everything.min(axis=0), np.ptp(everything, axis=0)
+    scale = min(SIDE / size[0], SIDE * HEIGHT / WIDTH / size[1]) * 0.96
+    sheets, plain = [], []
+    for facet, places in zip(facets, corners, strict=True):
+        placed = (places - low) * scale + [1, 1, 0]
+        shape = Polygon(
+            placed[:, :2], [(camera.seen(r) - low)[:, :2] * scale + 1 for r in facet.rings[1:]]
+        )
+        if shape.area < 0.02 * scale or abs((camera.rows @ facet.normal)[2]) < 0.02:
+            continue
+        (a, b, c), *_ = np.linalg.lstsq(
+            np.c_[placed[:, :2], np.ones(len(placed))], placed[:, 2], rcond=None
+        )
+        plain.append(Sheet(shape.buffer(0), (a, b, c)))
+        n = camera.rows @ facet.normal
+        a, b = -n[0] / n[2], -n[1] / n[2]
+        sheets.append(
+            Sheet(shape.buffer(0), (a, b, placed[0, 2] - a * placed[0, 0] - b * placed[0, 1]))
+        )
+    is_wrong = (by_regions(seen(sheets)) != z_buffer(plain)) & is_clear(plain)
+    assert int(is_wrong.sum()) <= 12
+
+
+def is_clear(sheets):
+    """Return where the nearest sheet is clearly nearer than the next: folds round folds share planes."""
+    x, y = pixels()
+    depths = np.full((2, *x.shape), -np.inf)
+    for sheet in sheets:
+        a, b, c = sheet.plane
+        at = np.where(shapely.contains_xy(sheet.shape, x, y), a * x + b * y + c, -np.inf)
+        depths = np.sort(np.stack([*depths, at]), axis=0)[1:]
+    with np.errstate(invalid="ignore"):
+        return ~(depths[1] - depths[0] < 1e-3)
