@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from ...folding.cavities import Cavity
 from ...folding.cavity_walls import Closing
@@ -10,10 +11,12 @@ from ...folding.folded_book import FoldedBook
 from ...folding.folded_part import FoldedPart
 from ...folding.lids import SAGITTA, motion_to
 from ...folding.pockets import Pocket
+from ...lengths import Length
+from ...part import exact_length
 from ...paths import Bounds, flattened
 from ..bays import bays_of
 from ..directions import middle_of, pocket_words, side_words
-from ..finding import Amount, Finding, Severity, Spot
+from ..finding import Advice, Amount, Finding, Severity, Spot
 from ..words import and_others, panel_words, shown
 from .mouth import distinct_cavities
 
@@ -68,7 +71,7 @@ def _faults(
             f"take away the tape or the wall that crosses it, or move it {shown(book, deep - free)}",
             Amount(deep - free),
         )
-    yield from _behind_notch(folded, key, cavity.pocket, words, others)
+    yield from _behind_notch(folded, key, cavity.pocket, cavity.mouth.side, others)
 
 
 def _mouth_and_depth(side: str, box: Bounds) -> tuple[float, float]:
@@ -77,21 +80,29 @@ def _mouth_and_depth(side: str, box: Bounds) -> tuple[float, float]:
     return (height, width) if side in ("left", "right") else (width, height)
 
 
+class _Reach(NamedTuple):
+    """How far a seam reaches into a notch along the mouth (mm), and by how much their bounds overlap."""
+
+    into: float
+    bounds: float
+
+
 def _behind_notch(
-    folded: FoldedBook, key: str, pocket: Pocket, words: str, others: str
+    folded: FoldedBook, key: str, pocket: Pocket, side: str, others: str
 ) -> Iterator[Finding]:
-    part = folded.parts[key]
+    book, part = folded.book, folded.parts[key]
     for seam in pocket.seams:
-        reach = _in_notch(part, pocket, seam) if _is_within(part, pocket, seam) else 0.0
-        if reach:
-            name = panel_words(folded.book, key, seam)
+        reach = _in_notch(part, pocket, seam, side) if _is_within(part, pocket, seam) else None
+        if reach is not None:
+            name, by = panel_words(book, key, seam), shown(book, reach.into)
             yield Finding(
                 Severity.WARNING,
                 Spot(key, seam, middle_of(*part.outlines[seam].points[:2])),
-                f"the {name} reaches {shown(folded.book, reach)} into the thumb notch of"
-                f" {words}{others}",
-                f"make the {name} narrower by {shown(folded.book, reach)}, or the notch smaller",
-                Amount(reach),
+                f"the {name} reaches {by} into the thumb notch of"
+                f" {pocket_words(folded, key, pocket.front)}{others}",
+                f"make the {name} narrower by {by}, or the notch smaller",
+                Amount(reach.into),
+                tuple(_narrower(folded, key, reach)),
             )
 
 
@@ -100,18 +111,29 @@ def _is_within(part: FoldedPart, pocket: Pocket, seam: str) -> bool:
     return part.side_of(pocket.back, seam) == part.side_of(pocket.back, pocket.front)
 
 
-def _in_notch(part: FoldedPart, pocket: Pocket, seam: str) -> float:
-    """Return how far a seam reaches into a notch of front or back, mm; 0 where it does not."""
+def _in_notch(part: FoldedPart, pocket: Pocket, seam: str, side: str) -> _Reach | None:
+    """Return how far a seam reaches into a notch of front or back; None where it does not."""
     from shapely import Polygon
 
     motion = motion_to(part, pocket.front, seam)
     corners = [motion.at(point)[:2] for point in flattened(part.outlines[seam], SAGITTA)]
     lying = Polygon([(float(x), float(y)) for x, y in corners])
-    reach = 0.0
+    found = []
     for panel in (pocket.front, pocket.back):
         for bay in bays_of(part, panel, pocket.front):
             shared = bay.shape.intersection(lying)
             if shared.area > LEAST_AREA:
-                left, bottom, right, top = shared.bounds
-                reach = max(reach, min(right - left, top - bottom))
-    return reach
+                around = bay.shape.envelope.intersection(lying.envelope)
+                extents = (_mouth_and_depth(side, Bounds(*s.bounds)) for s in (shared, around))
+                found.append(_Reach(*(along for along, _ in extents)))
+    return max(found, default=None)
+
+
+def _narrower(folded: FoldedBook, key: str, reach: _Reach) -> Iterator[Advice]:
+    """Yield the width of seams that ends them at the notch, where the page's template asks for it."""
+    seam = folded.book.part(key).part.parameters.get("seam")
+    for page in folded.book.request.pages:
+        is_of_page = key == f"page-{page.number}" or key.startswith(f"page-{page.number}-")
+        if is_of_page and isinstance(seam, Length):
+            width = exact_length(float(seam.mm) - reach.bounds)
+            yield Advice(f"page.{page.number}.seam", width)

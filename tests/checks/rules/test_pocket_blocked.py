@@ -89,5 +89,31 @@ def test_a_seam_that_reaches_into_the_thumb_notch_is_told(book):
     assert speaking(folded) == {"pocket_blocked", "seam_off_target", "tape_outside_overlap"}
 
 
+NARROW = """
+title = "Wide seams"
+units = "{units}"
+size = "photo {photo}"
+binding = "tab and channel"
+mats = "none"
+pages = ["plain leaf", "library-card pocket"]
+[usual]
+seam_tab = "{seam}"
+"""
+
+
+@pytest.mark.parametrize(
+    ("units", "photo", "seam"), [("in", "3 1/2 x 5", "5/8"), ("mm", "90 x 130", "17")]
+)
+def test_seams_narrower_as_advised_leave_the_notch_free(folded_of, units, photo, seam):
+    text = NARROW.format(units=units, photo=photo, seam=seam)
+    found = found_in(rule, folded_of(text))
+    assert {(f.severity, f.spot.panel) for f in found} == {
+        (Severity.WARNING, "seam1"), (Severity.WARNING, "seam2"),
+    }  # fmt: skip
+    settings = {f"{a.setting}={float(a.value.mm):.3f} mm" for f in found for a in f.advice}
+    assert len(settings) == 1
+    assert found_in(rule, folded_of(text, *settings)) == []
+
+
 def test_a_seam_of_the_other_pocket_behind_the_page_is_not_in_this_one(folded_of):
     assert faults_in(rule, folded_of(MORE)) == []
