@@ -13,7 +13,7 @@ from typing import NamedTuple
 from ..bindings.joining import zone_of
 from ..book.book import Book, BookPart
 from ..part import Side
-from ..paths import Path, bounds_of, rectangle
+from ..paths import Number, Path, bounds_of, rectangle
 from ..rigid import Pose
 from .folded_part import FoldedPart
 from .hosts import coats_of
@@ -132,16 +132,27 @@ def _level(key: PanelKey, entry: BookPart, pose: Pose, outline: Path) -> Level:
         box=placed_box(pose, [outline]),
         faces_up=float(pose.normal[2]) > 0,
         caliper=float(entry.stock.caliper.mm),
-        rigid=float(pose.at((0, 0))[2]),
+        rigid=float(pose.translation[2]),
     )
 
 
 def placed_box(pose: Pose, paths: Iterable[Path]) -> Box:
     """Return the rectangle around *paths* of a level panel, where they lie in the book."""
     box = bounds_of(paths)
-    corners = [pose.at((box.left, box.bottom)), pose.at((box.right, box.top))]
-    (x, u), (y, v) = (sorted(float(corner[axis]) for corner in corners) for axis in (0, 1))
+    corners = [_flat(pose, box.left, box.bottom), _flat(pose, box.right, box.top)]
+    (x, u), (y, v) = (sorted(corner[axis] for corner in corners) for axis in (0, 1))
     return Box(x, y, u, v)
+
+
+def _flat(pose: Pose, x: Number, y: Number) -> tuple[float, float]:
+    """Return where a point of a level panel lies across and up; in floats, which are fast."""
+    (a, b, _), (c, d, _), _ = pose.rotation
+    across, up = float(x), float(y)
+    dx, dy = float(pose.translation[0]), float(pose.translation[1])
+    return (
+        float(a) * across + float(b) * up + dx,
+        float(c) * across + float(d) * up + dy,
+    )
 
 
 # ------------------------------------------------------------------ what is stuck on them

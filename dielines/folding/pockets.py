@@ -11,6 +11,7 @@ from ..paths import bounds_of
 from .folded_part import FoldedPart
 
 GRAFTED = "binding."  #: what a binding added is no wall of a pocket
+PARALLEL = 1 - 1e-9  #: cosine from which on two panels are parallel
 NEAR = 1e-3  #: mm; places and heights closer than this are the same
 
 
@@ -66,11 +67,9 @@ def _over(folded: FoldedPart, front: str, inside: Side) -> Iterator[tuple[float,
     sign = 1 if inside is Side.FACE else -1
     here = bounds_of([folded.outlines[front]])
     for name, outline in folded.outlines.items():
-        if name == front or name.startswith(GRAFTED):
+        if name == front or name.startswith(GRAFTED) or not _are_parallel(folded, front, name):
             continue
         landed = land(folded.poses[name], folded.poses[front], outline)
-        if not landed.is_parallel:
-            continue
         box, height = bounds_of([landed.path]), sign * float(landed.distance)
         shares = (
             min(box.right, here.right) - max(box.left, here.left) > NEAR
@@ -79,6 +78,11 @@ def _over(folded: FoldedPart, front: str, inside: Side) -> Iterator[tuple[float,
         is_inside = height > NEAR or (height > -NEAR and folded.side_of(front, name) == sign)
         if shares and is_inside:
             yield height, name
+
+
+def _are_parallel(folded: FoldedPart, panel: str, other: str) -> bool:
+    normals = (folded.poses[panel].normal, folded.poses[other].normal)
+    return abs(sum(float(a) * float(b) for a, b in zip(*normals, strict=True))) > PARALLEL
 
 
 def _pocket(

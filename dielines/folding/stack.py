@@ -133,7 +133,9 @@ def stack_of(book: Book, parts: Mapping[str, FoldedPart], places: Places) -> Sta
 
 
 def without_contents(stack: Stack) -> Stack:
-    """Return the same book with nothing in its pockets."""
+    """Return the same book with nothing in its pockets; the very same where there is nothing."""
+    if not any(coat.kind == CONTENTS for coats in stack.coats.values() for coat in coats):
+        return stack
     coats = {
         key: [coat for coat in coats if coat.kind != CONTENTS] for key, coats in stack.coats.items()
     }

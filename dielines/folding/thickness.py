@@ -105,10 +105,10 @@ def thickness_of(book: Book, parts: Mapping[str, FoldedPart], assembly: Assembly
     order = LayerOrder(stack, standing)
     pairs = list(order.pairs())
     layers = sorted_layers(stack.levels, overs(stack, pairs))
-    hollow = sorted_layers(stack.levels, overs(empty, pairs))
     upright = upright_heights(layers.overs, stack.links, standing, ground)
-    at_rest = upright
-    if hollow.overs != layers.overs:
+    hollow, at_rest = layers, upright
+    if empty is not stack:
+        hollow = sorted_layers(stack.levels, overs(empty, pairs))
         at_rest = upright_heights(hollow.overs, stack.links, standing, ground)
     columns = columns_of(stack, upright.heights)
     binding = TwoThicknesses(
@@ -193,8 +193,12 @@ def _block(stack: Stack, heights: Mapping[PanelKey, float]) -> float:
 
 def _pockets(stack: Stack, heights: Mapping[PanelKey, float]) -> Iterator[PocketDepth]:
     """Yield the depth of each pocket whose panels lie parallel to the pages."""
-    for part, folded in stack.parts.items():
-        for pocket in pockets_of(folded) if part in stack.of_part else ():
+    alike: dict[int, list[Pocket]] = {}
+    for part in stack.of_part:
+        folded = stack.parts[part]
+        if id(folded) not in alike:
+            alike[id(folded)] = list(pockets_of(folded))
+        for pocket in alike[id(folded)]:
             front, back = (part, pocket.front), (part, pocket.back)
             if front in stack.levels and back in stack.levels:
                 depth = abs(stack.levels[front].rigid - stack.levels[back].rigid)
