@@ -8,7 +8,7 @@ from dataclasses import replace
 from ..book.book import Book
 from ..hinges import skeleton
 from ..part import Part, Step
-from ..poses import Residual, angles_after, posed, residuals
+from ..poses import Residual, angles_after, fold_angles, posed, residuals, stages_to_ask
 from ..rigid import Pose
 from .arrival import Landing, moves_of, steps_in_motion
 from .flat_order import FlatState, circle, is_decided, straight, violations
@@ -17,7 +17,7 @@ from .layering import Clash, Layering, Outcome, Pair
 from .meeting import Sheet
 from .piercing import pierced
 from .planes import flat_states
-from .sequences import Sequences, needs_sequences, units_of
+from .sequences import Sequences, closes, needs_sequences, units_of
 from .vertices import NIPPED
 
 
@@ -168,7 +168,11 @@ def _circles(states: Iterable[FlatState], sides: Mapping[Pair, int]) -> tuple[tu
 
 
 def _open_loops(part: Part, sheet: Sheet) -> tuple[Residual, ...]:
-    if not sheet.bones.loops:
+    """Return the loops that gape, measured exactly only where floats see that some do."""
+    lines, steps = part.lines, part.steps
+    if not sheet.bones.loops or all(
+        closes(sheet, fold_angles(lines, steps, stage)) for stage in stages_to_ask(lines, steps)
+    ):
         return ()
-    gaps = residuals(sheet.outlines, part.lines, part.steps, (), sheet.bones.root, part.rigid)
+    gaps = residuals(sheet.outlines, lines, steps, (), sheet.bones.root, part.rigid)
     return tuple(gap for gap in gaps if not gap.is_closed)

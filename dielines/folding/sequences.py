@@ -115,9 +115,12 @@ def closes(sheet: Sheet, angles: Angles) -> bool:
     placed = sheet.motions(angles)
     for hinge in sheet.bones.loops:
         declared = joined(placed[hinge.parent], sheet.turn(hinge.key, angles))
-        child = placed[hinge.child]
+        parent, child = placed[hinge.parent], placed[hinge.child]
         corners = sheet.corners[hinge.child]
         if any(math.dist(declared.at(*c), child.at(*c)) > CLOSED for c in corners):
+            return False
+        ends = [(float(x), float(y)) for x, y in hinge.points]
+        if any(math.dist(parent.at(*end), child.at(*end)) > CLOSED for end in ends):
             return False
     return True
 
