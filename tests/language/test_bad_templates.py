@@ -71,6 +71,7 @@ IN_BASE = {
     "no verb at all": (TAPER, "¶{ inset = 1 }", ["no-verb"]),
     "a line that is no table": (TAPER, "¶3", ["wrong-kind"]),
     "a target with a slip": ('onto = "back"', 'onto = ¶"bak"', ["no-panel"]),
+    "tape onto its own panel": ('onto = "back"', 'onto = ¶"seam"', ["own-panel"]),
     "a panel with a slip": ('notch = "front"', 'notch = ¶"frnt"', ["no-panel"]),
     "a name with a slip": ('"depth  : head"', '¶"dept : head"', ["unknown-name"]),
     "a name with a slip inside": ('"depth  : head"', '"2 * ¶dept : head"', ["unknown-name"]),

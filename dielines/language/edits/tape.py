@@ -33,7 +33,7 @@ def apply(draft: Draft, edit: Edit) -> Draft:
     if "." not in onto and draft.has_vanished(onto):
         return draft
     with beneath("onto"):
-        _refuse_unknown_target(draft, onto)
+        _refuse_target(draft, edit.panel, onto)
     edit.flat.work.spend(ZONE)
     name = _unique_name(draft, edit.name("name", edit.panel))
     zone = Zone(name, edit.panel, Side(edit.text("side")), _outline(draft, edit), onto)
@@ -62,7 +62,11 @@ def _strip(zone: Path, shape: Shape, edit: Edit, inset: Fraction) -> Path:
     return strip
 
 
-def _refuse_unknown_target(draft: Draft, onto: str) -> None:
+def _refuse_target(draft: Draft, panel: str, onto: str) -> None:
+    """Raise Refusal for a target that is no panel, and for the panel that bears the tape."""
+    if onto == panel:
+        remedy = "Name the panel that it comes to lie on, or leave onto out."
+        raise Refusal("own-panel", f"tape on panel {panel!r} cannot land on that same panel", remedy)
     if not onto or "." in onto or onto in draft.shapes or onto in BINDING_TARGETS:
         return
     hint = suggestion(onto, draft.known)
