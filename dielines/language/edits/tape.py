@@ -66,7 +66,9 @@ def _refuse_target(draft: Draft, panel: str, onto: str) -> None:
     """Raise Refusal for a target that is no panel, and for the panel that bears the tape."""
     if onto == panel:
         remedy = "Name the panel that it comes to lie on, or leave onto out."
-        raise Refusal("own-panel", f"tape on panel {panel!r} cannot land on that same panel", remedy)
+        raise Refusal(
+            "own-panel", f"tape on panel {panel!r} cannot land on that same panel", remedy
+        )
     if not onto or "." in onto or onto in draft.shapes or onto in BINDING_TARGETS:
         return
     hint = suggestion(onto, draft.known)
