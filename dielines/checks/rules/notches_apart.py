@@ -12,6 +12,7 @@ from ...folding.folded_part import FoldedPart
 from ...folding.lids import lids_of, motion_to, part_pockets
 from ...landing import PARALLEL
 from ...paths import Path, Point, bounds_of
+from ...rigid import Pose
 from ..bays import Bay, bays_of
 from ..finding import Amount, Finding, Severity, Spot
 from ..words import DistinctPart, and_others, distinct_parts, panel_words, shown
@@ -43,7 +44,7 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield the notches of pockets, then the holes of all parts, that do not coincide."""
     for part in distinct_parts(folded):
         if len(part.part.panels) > 1:
-            for apart in (*_notches(part.folded), *_holes(part.folded)):
+            for apart in (*_all_notches(part.folded), *_holes(part.folded)):
                 yield _finding(folded, part, apart)
 
 
@@ -62,6 +63,33 @@ def _finding(folded: FoldedBook, part: DistinctPart, apart: Apart) -> Finding:
 
 
 # ------------------------------------------------------------------ notches
+
+
+def _all_notches(folded: FoldedPart) -> Iterator[Apart]:
+    """Yield the notches that miss each other: of pockets, or of layers of a part that declares none."""
+    return _notches(folded) if folded.part.mouths else _near_notches(folded)
+
+
+def _near_notches(folded: FoldedPart) -> Iterator[Apart]:
+    """Yield notches of one size in two layers that overlap without coinciding, as in a sleeve."""
+    notched = [
+        panel.name for panel in folded.part.panels if any(v.bulge for v in panel.outline.vertices)
+    ]
+    for first, second in combinations(notched, 2):
+        if not _is_level(motion_to(folded, first, second)):
+            continue
+        ours = list(bays_of(folded, first, first))
+        for bay in bays_of(folded, second, first) if ours else ():
+            nearest = min(ours, key=bay.distance)
+            distance = bay.distance(nearest)
+            if _is_meant(bay, nearest) and SAME < distance < NEAR * bay.width:
+                place = _on_flat(folded, first, second, (bay.x, bay.y))
+                yield Apart("notch", first, second, place, distance)
+
+
+def _is_level(motion: Pose) -> bool:
+    """Return whether two panels are parallel, by the motion from one to the other."""
+    return all(abs(float(slope)) <= PARALLEL for slope in motion.rotation[2][:2])
 
 
 def _notches(folded: FoldedPart) -> Iterator[Apart]:
@@ -100,7 +128,7 @@ def _holes(folded: FoldedPart) -> Iterator[Apart]:
     punched = [panel for panel in folded.part.panels if panel.holes]
     for first, second in combinations(punched, 2):
         motion = motion_to(folded, first.name, second.name)
-        if any(abs(float(slope)) > PARALLEL for slope in motion.rotation[2][:2]):
+        if not _is_level(motion):
             continue
         for hole in second.holes:
             x, y, _ = motion.at(_middle(hole))

@@ -9,6 +9,7 @@ from seam_spoils import (
     MORE,
     POCKETS,
     correct_books,
+    every_insert,
     faults_in,
     found_in,
     speaking,
@@ -68,6 +69,15 @@ def test_a_notch_of_a_pocket_folded_at_the_fore_edge_is_caught(folded_of):
     )
     (found,) = found_in(rule, folded)
     assert found.amount.value == pytest.approx(20 / 7)
+
+
+def test_a_notch_of_a_sleeve_that_misses_the_other_layer_is_caught(folded_of):
+    book = folded_of(every_insert())
+    (key,) = [e.key for e in book.book.parts if e.part.template == "sleeve"]
+    folded = spoiled(book, key, lambda p: with_notch_moved(p, "back", dx=Fraction(17, 7)))
+    (found,) = found_in(rule, folded)
+    assert found.spot.part == key
+    assert found.amount.value == pytest.approx(17 / 7)
 
 
 def two_holes(book, dx, radius=3):

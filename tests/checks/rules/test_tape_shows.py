@@ -90,3 +90,21 @@ def test_a_margin_smaller_than_usual_is_a_remark_until_the_advice_is_followed(fo
     settings = {f"{a.setting}={a.value.mm / INCH} in" for f in found for a in f.advice}
     assert settings == {"usual.tape_margin=1/8 in"}
     assert found_in(rule, folded_of(POCKETS + MEAN, *settings)) == []
+
+
+def test_tape_may_end_at_the_fold_of_its_tab(book):
+    tab, zone = (
+        bounds_of([path])
+        for path in (
+            book.book.part("page-2").part.panel("binding.tab").outline,
+            next(z.path for z in book.book.part("page-2").part.zones if z.name == "binding.tab"),
+        )
+    )
+    channel = book.book.part("page-2").part.panel("binding.channel").bounds()
+    left = tab.left if channel.right <= tab.left else zone.left
+    right = tab.right if channel.left >= tab.right else zone.right
+    wide = rectangle(left, zone.bottom, right, zone.top)
+    folded = spoiled(book, "page-2", lambda p: changed_zone(p, "binding.tab", lambda _: wide))
+    joins = changed_join(folded.book, "page-2", "binding.tab", width=right - left)
+    assert right - left > zone.width
+    assert found_in(rule, FoldedBook(joins, book.workshop)) == []
