@@ -89,6 +89,12 @@ def test_panels_that_share_no_plane_lie_on_no_side_of_each_other():
     assert folded.side_of("no", "such") == 0
 
 
+def test_a_panel_that_shifts_over_another_without_turning_lies_over_it():
+    """The tread of a step stays parallel to its base at every stage."""
+    folded = fold_part(built_in("box-step"))
+    assert (folded.side_of("base", "tread"), folded.side_of("tread", "base")) == (1, -1)
+
+
 def test_a_part_that_falls_apart_is_refused():
     part = built_in("envelope")
     slits = tuple(replace(line, kind=LineKind.SLIT) for line in part.lines)
