@@ -134,8 +134,7 @@ def _directions(point: Flat, start: Flat, stop: Flat) -> Iterator[float]:
         return
     for end in (start, stop):
         if math.dist(point, end) > NEAR:
-            angle = math.degrees(math.atan2(end[1] - point[1], end[0] - point[0])) % 360
-            yield 0.0 if 360 - angle <= ANGLE_NEAR else angle
+            yield math.degrees(math.atan2(end[1] - point[1], end[0] - point[0])) % 360
 
 
 def _distance(point: Flat, start: Flat, stop: Flat) -> float:

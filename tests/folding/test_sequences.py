@@ -15,7 +15,7 @@ from dielines.folding.arrival import Arrival, Landing, Move, StepInMotion, moves
 from dielines.folding.flat_order import circle, orders
 from dielines.folding.folded_part import outlines_of, posed_part
 from dielines.folding.folded_parts import fold_part, layering_of
-from dielines.folding.layering import Outcome
+from dielines.folding.layering import ClashKind, Outcome
 from dielines.folding.meeting import Motion, Sheet
 from dielines.folding.planes import flat_states
 from dielines.folding.sequences import MOST_UNITS, Sequences, needs_sequences, units_of
@@ -103,6 +103,28 @@ def test_what_can_only_be_folded_all_at_once_is_folded_so():
     part = without_steps(built_in("box-step"))
     assert found(part) == set()
     assert layering_of(part) == layering_of(built_in("box-step"))
+
+
+def strip(widths, angles):
+    row = "50 : " + " ".join(f"p{k}" for k in range(len(widths)))
+    folds = [f'"p{k} | p{k + 1}" = {angle}' for k, angle in enumerate(angles)]
+    return without_steps(drawn(", ".join(map(str, widths)), [row], folds, "* | *"))
+
+
+def test_sequences_that_would_leave_a_crease_inside_a_layer_do_not_count():
+    """Shrinking panels roll up from the narrow end only."""
+    part = strip([100, 93, 86, 79], [180, 180, 180])
+    assert len(found(part)) > 1
+    layering = layering_of(part)
+    assert layering.outcome is Outcome.ONE
+    assert tuple(sorted(layering.sides.items())) in searched(part)
+
+
+def test_a_roll_whose_inner_gusset_is_the_larger_one_is_impossible_in_any_sequence():
+    assert layering_of(strip([100, 8, 90, 4, 80], [90] * 4)).outcome is Outcome.ONE
+    layering = layering_of(strip([100, 4, 90, 8, 80], [90] * 4))
+    assert layering.outcome is Outcome.IMPOSSIBLE
+    assert ClashKind.PIERCED in {clash.kind for clash in layering.clashes}
 
 
 def test_both_folds_of_a_wall_are_folded_at_once():

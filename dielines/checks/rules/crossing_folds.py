@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from ...folding.crossings import Crossing, crossings
 from ...folding.folded_book import FoldedBook
-from ...folding.vertices import NIPPED
 from ..finding import Amount, Finding, Severity, Spot
 from ..words import and_others, distinct_parts, listed, panel_words
 
@@ -22,8 +21,6 @@ SOURCE = "common practice, geometry"
 def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield each block of two by two cells whose four edges fold and cannot."""
     for part in distinct_parts(folded):
-        if part.part.stock == NIPPED:
-            continue
         for crossing in crossings(part.part):
             if not crossing.can_be_made:
                 keys = [ray.key for ray in crossing.vertex.rays]

@@ -68,6 +68,16 @@ def test_a_sign_that_is_wrong_is_told(folded_of):
     assert "cut one of the four cells away" in found.remedy
 
 
+def test_folds_that_cross_and_stop_short_of_a_half_turn_are_told_though_in_order(folded_of):
+    part = built_in("map-fold")
+    for fold, angle in (("a | b", 90), ("c | d", -90)):
+        part = with_angle(part, fold, angle)
+    (found,) = found_by(
+        rule, with_other(folded_of(POCKETS), with_angle(part, "a / c", 90)), "page-2"
+    )
+    assert found.amount.value == 4
+
+
 def test_cutting_the_cell_away_as_advised_mends_it(folded_of):
     wrong = tray("11 : . head corner", *RIGHT[1:])
     assert found_by(rule, with_other(folded_of(POCKETS), wrong), "page-2")

@@ -4,13 +4,14 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from folded_parts_of import POCKETS, built_in, found_by, with_other
+from folded_parts_of import POCKETS, built_in, drawn, found_by, with_other
 from random_books import random_book
 from spoiling import with_angle
 
 from dielines.checks.finding import Severity
 from dielines.checks.rules import crossing_folds
 from dielines.checks.rules import flat_folding as rule
+from dielines.folding.vertices import inner_vertices
 from dielines.paths import Point, line
 
 
@@ -70,6 +71,20 @@ def test_a_fold_that_changes_its_sign_on_its_way_is_told(folded_of):
         rule, with_other(folded_of(POCKETS), replace(part, lines=(lower, upper))), "page-2"
     )
     assert found.spot.point == pytest.approx((float(half.x), float(half.y)))
+
+
+def test_folds_that_stand_upright_are_not_its_matter(folded_of):
+    rows = ["11 : . head corner", "70 : left page right", "11 : . tail ."]
+    part = drawn("11, 100, 11", rows, ['"* | *" = 90', '"* / *" = 90'], "* / *, * | *")
+    assert [len(vertex.rays) for vertex in inner_vertices(part)] == [4]
+    assert found_by(rule, with_other(folded_of(POCKETS), part), "page-2") == []
+
+
+@pytest.mark.parametrize("name", ["wrapped-case", "five-sided-case", "three-sided-case"])
+def test_what_is_nipped_in_at_the_corners_of_boards_is_not_its_matter(folded_of, name):
+    part = built_in(name)
+    assert not all(vertex.can_fold_flat for vertex in inner_vertices(part))
+    assert found_by(rule, with_other(folded_of(POCKETS), part), "page-2") == []
 
 
 def test_giving_the_other_way_as_advised_mends_it(folded_of):
