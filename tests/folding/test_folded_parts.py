@@ -90,9 +90,9 @@ def test_panels_that_share_no_plane_lie_on_no_side_of_each_other():
 
 
 def test_a_panel_that_shifts_over_another_without_turning_lies_over_it():
-    """The tread of a step stays parallel to its base at every stage."""
-    folded = fold_part(built_in("box-step"))
-    assert (folded.side_of("base", "tread"), folded.side_of("tread", "base")) == (1, -1)
+    """The third leaf of a zigzag folded at once is parallel to the first at every stage."""
+    folded = fold_part(strip([30, "200 / 7", 30], [180, -180], "p0 | p1, p1 | p2"))
+    assert (folded.side_of("p0", "p2"), folded.side_of("p2", "p0")) == (1, -1)
 
 
 def test_a_part_that_falls_apart_is_refused():
