@@ -138,13 +138,12 @@ def _spine_cuts(standing: Standing) -> Iterator[tuple[float, Row]]:
 
 
 def _tapes(standing: Standing, hung: Hanging) -> Iterator[Clearance]:
-    roles = {entry.key: entry.role for entry in standing.book.parts}
     placing = set(hung.tree)
     for join in standing.book.joins:
         above = hung.drift(join.part, join.panel)
         below = hung.drift(join.onto_part, join.onto_panel)
         is_flat = standing.is_page_like(join.part, join.panel)
-        if above is None or below is None or roles[join.part] != PAGES or not is_flat:
+        if above is None or below is None or standing.roles[join.part] != PAGES or not is_flat:
             continue
         if _meet(standing, hung, join):  # closes the way round: it is laid last, and where it fits
             continue

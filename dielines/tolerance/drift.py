@@ -8,7 +8,8 @@ part. What this assumes of the hand (usual ways of working, no source):
 - on a part without folds, such as a board, a place is measured from the nearest edge
   and found by the free edge of what is laid there, so that both of these cuts count;
 - parts are kept parallel while they are laid;
-- tape between a channel and the spine follows the pages and moves none of them.
+- tape between a channel and the spine follows the pages and moves none of them; but a
+  part that is taped to the spine in several places lies against it at each of them.
 """
 
 from __future__ import annotations
@@ -23,7 +24,18 @@ from ..part import Part
 from ..rigid import Pose
 from .datum import Datum
 from .hand_error import NOTHING, ErrorKind, HandError
-from .standing import SIDES, Border, Flat, Score, Standing, Vector, side_of, turned, turned_back
+from .standing import (
+    SIDES,
+    Border,
+    Flat,
+    Score,
+    Standing,
+    Vector,
+    lies_like_pages,
+    side_of,
+    turned,
+    turned_back,
+)
 
 Drift = Mapping[HandError, Vector]
 """How far something is off its place in the book, mm for each mm of an error."""
@@ -232,12 +244,37 @@ def _spread(standing: Standing, key: str, start: str, drift: Drift) -> dict[str,
     """
     part, poses = standing.parts[key], standing.places[key]
     outlines = {panel.name: panel.outline for panel in part.panels}
+    against = _against(standing, key)
     panels = {start: drift}
     for link in skeleton(outlines, part.lines, start, part.rigid).links:
         if link.parent in panels and link.child in poses:
             moved = _bent(standing, key, link.hinge) if link.hinge else {}
-            panels[link.child] = plus(panels[link.parent], moved) if moved else panels[link.parent]
+            off = plus(panels[link.parent], moved) if moved else panels[link.parent]
+            normal = against.get(link.child)
+            panels[link.child] = _levelled(off, normal) if normal else off
     return panels
+
+
+def _against(standing: Standing, key: str) -> Mapping[str, Vector]:
+    """Return the panels of a part that lie against the spine in several places, with its normal."""
+    found = {}
+    for join in standing.book.joins:
+        pose = standing.pose(join.onto_part, join.onto_panel)
+        is_spine = pose is not None and standing.roles[join.onto_part] == BOARDS
+        if join.part == key and pose and is_spine and not lies_like_pages(pose):
+            x, y, z = pose.normal
+            found[join.panel] = (float(x), float(y), float(z))
+    return found if len(found) > 1 else {}
+
+
+def _levelled(drift: Drift, normal: Vector) -> Drift:
+    """Return *drift* without what goes along *normal*."""
+    levelled = {}
+    for error, vector in drift.items():
+        across = sum(a * b for a, b in zip(vector, normal, strict=True))
+        x, y, z = (a - across * b for a, b in zip(vector, normal, strict=True))
+        levelled[error] = (x, y, z)
+    return levelled
 
 
 def _bent(standing: Standing, key: str, hinge: Hinge) -> Drift:

@@ -51,6 +51,7 @@ class Standing:
     parts: Mapping[str, Part]
     places: Places
     scores: Mapping[str, Mapping[FoldKey, Score]]
+    roles: Mapping[str, str]  #: of each part: pages, boards, ...
 
     def pose(self, part: str, panel: str) -> Pose | None:
         """Return the pose of a panel in the book, None where it has none."""
@@ -71,7 +72,8 @@ def standing_of(book: Book, places: Places) -> Standing:
     parts = {entry.key: entry.part for entry in book.parts}
     alike = {id(part): part for part in parts.values()}
     scores = {key: scores_of(part) for key, part in alike.items()}
-    return Standing(book, parts, places, {key: scores[id(part)] for key, part in parts.items()})
+    by_key = {key: scores[id(part)] for key, part in parts.items()}
+    return Standing(book, parts, places, by_key, {entry.key: entry.role for entry in book.parts})
 
 
 def turned(pose: Pose, direction: Flat) -> Vector:

@@ -249,3 +249,17 @@ def test_the_largest_share_is_told_first(twenty_four):
     shares = list(row.shares(twenty_four.workshop.hand).values())
     assert shares == sorted(shares, reverse=True)
     assert shares[0] > 1.5 * shares[-1]
+
+
+def test_fins_do_not_drift_for_their_strip_lies_against_the_spine_between_them(book_of):
+    pages = ", ".join(['"plain leaf"'] * 8)
+    folded = book_of(
+        'title = "C"\nunits = "mm"\nsize = "photo 90 x 130"\nbinding = "concertina spine"\n'
+        f"pages = [{pages}]\n"
+    )
+    rows, hand = clearances_of(folded), folded.workshop.hand
+    pages_off = [one(rows, f"page-{n}", "fore-edge") for n in range(1, 9)]
+    # at most its tape, three scores of one fin (its top counts twice), three cuts
+    most = math.sqrt(0.4**2 + (1 + 4 + 1) * 0.25**2 + 3 * 0.3**2)
+    assert max(row.deviation(hand) for row in pages_off) <= most + 1e-9
+    assert max(len(row.row) for row in pages_off) <= 7
