@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from ...folding.folded_book import FoldedBook
+from ...folding.layering import Pair
 from ..finding import Amount, Finding, Severity, Spot
-from ..words import and_others, distinct_parts, listed, panel_words
+from ..words import and_others, distinct_parts, panel_words
 
 NAME = "order unclear"
 WHY = (
@@ -23,18 +24,24 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
     for part in distinct_parts(folded):
         pairs = part.folded.layering.ambiguous
         if pairs:
-            names = listed(
-                [
-                    " or ".join(f"the {panel_words(folded.book, part.key, p)}" for p in pair)
-                    for pair in pairs[:MOST]
-                ]
-            )
             yield Finding(
                 Severity.ERROR,
                 Spot(part.key, pairs[0][1]),
-                f"it can be folded in more ways than one, and nothing says which lies on top:"
-                f" {names}{and_others(part.number)}",
+                "it can be folded in more ways than one, and nothing says which lies on top:"
+                f" {_named(folded, part.key, pairs)}{and_others(part.number)}",
                 "let the steps of the template fold one after the other, in the order in which"
                 " hands do it",
                 Amount(len(pairs), "pairs of panels"),
             )
+
+
+def _named(folded: FoldedBook, key: str, pairs: Sequence[Pair]) -> str:
+    """Return the first few pairs of panels, and how many more there are."""
+    named = [
+        " or ".join(f"the {panel_words(folded.book, key, panel)}" for panel in pair)
+        for pair in pairs[:MOST]
+    ]
+    more = len(pairs) - MOST
+    if more > 0:
+        named.append(f"and {more} more pair{'s' if more > 1 else ''}")
+    return "; ".join(named)

@@ -46,6 +46,7 @@ def test_four_deep_flaps_without_steps_are_told(folded_of):
     book = with_other(folded_of(POCKETS), without_steps(part))
     (found,) = found_by(rule, book, "page-2")
     assert found.amount.value == 4 + 2  # each of the four pairs at a corner, both facing pairs
+    assert "3 more pairs" in found.message  # three are named
 
 
 @pytest.mark.parametrize("name", ["map-fold", "flap", "gate-doors"])
