@@ -92,7 +92,7 @@ def _behind_notch(
 ) -> Iterator[Finding]:
     book, part = folded.book, folded.parts[key]
     for seam in pocket.seams:
-        reach = _in_notch(part, pocket, seam, side) if _is_within(part, pocket, seam) else None
+        reach = _in_notch(part, pocket, seam, side)
         if reach is not None:
             name, by = panel_words(book, key, seam), shown(book, reach.into)
             yield Finding(
@@ -104,11 +104,6 @@ def _behind_notch(
                 Amount(reach.into),
                 tuple(_narrower(folded, key, reach)),
             )
-
-
-def _is_within(part: FoldedPart, pocket: Pocket, seam: str) -> bool:
-    """Return whether a seam lies on the side of the back that looks into the pocket."""
-    return part.side_of(pocket.back, seam) == part.side_of(pocket.back, pocket.front)
 
 
 def _in_notch(part: FoldedPart, pocket: Pocket, seam: str, side: str) -> _Reach | None:

@@ -48,6 +48,11 @@ def test_tape_in_the_middle_of_the_mouth_blocks_it(book):
     assert "pocket_blocked" in speaking(folded)
 
 
+def test_tape_that_divides_the_mouth_blocks_it_wherever_it_is(book):
+    (found,) = found_in(rule, taped(book, 30, 0, 37, 10))
+    assert found.amount.value == pytest.approx(7 + 2 * 7.9 + 4 * 0.3, abs=1.5)
+
+
 def test_tape_over_most_of_the_mouth_from_one_side_blocks_it(book):
     (found,) = found_in(rule, taped(book, 0, 0, 110, 10))
     assert found.amount.value == pytest.approx(110 + 7.9 + 2 * 0.3, abs=1.5)
