@@ -20,6 +20,7 @@ from dielines.book.pieces import pieces_of
 from dielines.book.reading import book_document
 from dielines.drawing import Caption, Drawing, Group, Layer
 from dielines.files import write_all
+from dielines.folding.folded_book import FoldedBook
 from dielines.formats.svg.options import GUIDE_FILE, USUAL_STYLES, Options
 from dielines.formats.svg.writing import write_svg
 from dielines.language.building import Graft, build, build_fragment
@@ -30,8 +31,11 @@ from dielines.language.values import length
 from dielines.part import Panel, Part
 from dielines.part_drawing import key_from, moved_group, part_group, rows_drawing
 from dielines.paths import Path, Point, encloses, flattened
+from dielines.pictures.book_picture import View, book_picture
+from dielines.pictures.part_picture import folding_picture
 
 FOLDER = FilePath(__file__).parent
+OPENING = 2  #: the page behind which the sample album lies open
 SAMPLE = FOLDER.parent / "samples" / "lakeside" / "lakeside.toml"
 #: mm; typical thicknesses (``dielines/data/materials.toml``)
 CALIPERS = {
@@ -97,6 +101,7 @@ def files() -> dict[str, bytes]:
     templates = list(built_in_library().templates())
     made = {f"pictures/{template.name}.svg": picture(template) for template in templates}
     made["pictures/lakeside.svg"] = album_picture()
+    made |= bound_pictures()
     return {**made, "templates.md": page_text(templates).encode()}
 
 
@@ -108,6 +113,20 @@ def album_picture() -> bytes:
     folded = [piece for piece in pages if "reinforcement" not in piece.key]
     drawing = parts_in_rows(folded, book.title)
     return write_svg(drawing, _scaled(GUIDE_FILE, _scale(drawing))).encode()
+
+
+def bound_pictures() -> dict[str, bytes]:
+    """Return the sample album closed, open and pulled apart, and how its pocket is folded."""
+    source = book_source(book_document(SAMPLE))
+    book = compose(source.request, source.workshop, source.library)
+    folded = FoldedBook(book, source.workshop)
+    drawn = {
+        "closed": book_picture(folded, View.CLOSED),
+        "open": book_picture(folded, View.OPEN, OPENING),
+        "apart": book_picture(folded, View.EXPLODED),
+        "pocket": folding_picture(folded.parts["page-1"], "Page 1, a side pocket"),
+    }
+    return {f"pictures/lakeside-{name}.svg": text.encode() for name, text in drawn.items()}
 
 
 def picture(template: Template) -> bytes:

@@ -93,3 +93,11 @@ edits = [{ window = "ring", margin = [5, 5, 20, 5] }]
     ring = pictures.parts_of(template_from_text(text))[0].panels[0]
     place = middle_of(pictures.caption(ring, 1.0))
     assert 0 < place.y < 20
+
+
+def test_the_album_is_shown_bound_and_folded():
+    """Not to the byte: where floats round differs from one machine to another."""
+    for name, text in pictures.bound_pictures().items():
+        shown = (DOCS / name).read_text(encoding="utf-8")
+        assert shown.startswith(text.decode()[:40])
+        assert shown.count("<path") == text.decode().count("<path"), "run: make pictures"
