@@ -70,11 +70,9 @@ def test_a_sign_that_is_wrong_is_told(folded_of):
 
 def test_folds_that_cross_and_stop_short_of_a_half_turn_are_told_though_in_order(folded_of):
     part = built_in("map-fold")
-    for fold, angle in (("a | b", 90), ("c | d", -90)):
-        part = with_angle(part, fold, angle)
-    (found,) = found_by(
-        rule, with_other(folded_of(POCKETS), with_angle(part, "a / c", 90)), "page-2"
-    )
+    for line in part.folds:
+        part = with_angle(part, str(line.key), line.angle_deg / 2)
+    (found,) = found_by(rule, with_other(folded_of(POCKETS), part), "page-2")
     assert found.amount.value == 4
 
 
