@@ -10,6 +10,7 @@ from seam_spoils import (
     POCKETS,
     correct_books,
     cut_short,
+    every_insert,
     faults_in,
     found_in,
     speaking,
@@ -106,6 +107,17 @@ def test_seams_of_a_half_pocket_that_meet_are_told(book):
     )
     (found,) = found_in(rule, folded)
     assert found.amount.value == pytest.approx(float(GAP) - 1 / 3)
+
+
+def test_flaps_that_lie_flat_on_each_other_may_overlap_by_little(folded_of):
+    book = folded_of(every_insert())
+    (key,) = [e.key for e in book.book.parts if e.part.template == "envelope"]
+    folded = spoiled(book, key, lambda p: longer_panel(p, "foot", "y", Fraction(-25, 3)))
+    foot, lid, face = (
+        folded.book.part(key).part.panel(n).bounds() for n in ("foot", "lid", "face")
+    )
+    assert 0 < foot.height + lid.height - face.height < 6
+    assert [f for f in found_in(rule, folded) if f.spot.part == key] == []
 
 
 @pytest.mark.parametrize(

@@ -18,7 +18,7 @@ from seam_spoils import (
 
 from dielines.checks.finding import Severity
 from dielines.checks.rules import notches_apart as rule
-from dielines.paths import Path, Vertex, circle
+from dielines.paths import Path, Vertex, circle, polyline, rectangle
 
 
 @pytest.fixture
@@ -69,6 +69,21 @@ def test_a_notch_of_a_pocket_folded_at_the_fore_edge_is_caught(folded_of):
     )
     (found,) = found_in(rule, folded)
     assert found.amount.value == pytest.approx(20 / 7)
+
+
+def test_a_bay_of_another_size_is_not_meant_to_be_one_with_the_notch(book):
+    def change(part):
+        box = part.panel("back").bounds()
+        x, dx = (box.left, 1) if part.mouths[0].side == "left" else (box.right, -1)
+        ring = [(x, 20), (x + dx * 4, 22), (x + dx * 4, 28), (x, 30)]
+        whole = rectangle(box.left, box.bottom, box.right, box.top).points
+        corners = sorted(whole, key=lambda p: (p.x != x, p.y if p.x == x else -p.y))
+        low, high, *others = corners
+        outline = polyline([low, *ring, high, *others], closed=True)
+        panels = [replace(p, outline=outline) if p.name == "back" else p for p in part.panels]
+        return replace(part, panels=tuple(panels))
+
+    assert found_in(rule, spoiled(book, "page-1", change)) == []
 
 
 def test_a_notch_of_a_sleeve_that_misses_the_other_layer_is_caught(folded_of):
