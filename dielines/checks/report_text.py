@@ -6,11 +6,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from ..book.book import Book
-from ..book.join_words import panel_words
 from ..lengths import Length, inches, show
 from .checking import Found, Report
 from .finding import Finding, Severity, Spot
 from .registry import Rule
+from .words import panel_words
 
 #: Finest fraction of an inch in advice; half of it is less than a hand can cut.
 DENOMINATOR = 64
@@ -58,7 +58,7 @@ def spot_words(book: Book, spot: Spot) -> str:
         return ""
     entry = book.part(spot.part)
     words = f"{entry.letter} {entry.title}"
-    return f"{words}, {panel_words(entry.part, spot.panel)}" if spot.panel else words
+    return f"{words}, {panel_words(book, spot.part, spot.panel)}" if spot.panel else words
 
 
 def settings_of(book: Book, finding: Finding) -> list[str]:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from ..book.book import Book
 from ..folding.thickness import Thickness
 from ..folding.walls import Wall
-from ..lengths import MM_PER_UNIT, Length, inches, millimetres
+from ..lengths import MM_PER_UNIT, Length, inches, millimetres, show
 from .finding import Advice
 
 NEAR = 1e-3  #: mm; what is short by less is not short
@@ -83,8 +83,24 @@ def channel_setting(thickness: Thickness, wall: Wall) -> str:
     return "usual.channel"
 
 
+def made(book: Book, advice: tuple[Advice, ...], way: str, else_by: tuple[float, str]) -> str:
+    """Return what to make a place: as wide or deep (*way*) as is advised, else by how much more.
+
+    *else_by* is by how much (mm) and in which way, as in ``(0.5, "wider")``.
+    """
+    if advice and isinstance(advice[0].value, Length):
+        return f"make it {show(advice[0].value, book.units)} {way}"
+    return f"make it {fine(book, else_by[0])} {else_by[1]}"
+
+
 def fine(book: Book, length: float) -> str:
-    """Return a thickness (mm) as calipers are told: inches to a thousandth, millimetres to a hundredth."""
+    """Return a thickness (mm) as calipers are told: inches to a thousandth, millimetres to a hundredth.
+
+    What is a sixteenth of an inch, or some of them, is told as a ruler has it.
+    """
+    sixteenths = round(float(length) / float(inches("1/16").mm))
+    if book.units == "in" and abs(sixteenths * float(inches("1/16").mm) - length) < NEAR:
+        return show(inches("1/16") * sixteenths, "in")
     places, unit = (3, "in") if book.units == "in" else (2, "mm")
     value = float(length) / float(MM_PER_UNIT[book.units])
     return f"{value:.{places}f}".rstrip("0").rstrip(".") + f" {unit}"

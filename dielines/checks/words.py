@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 from typing import NamedTuple
@@ -16,6 +17,7 @@ from ..lengths import MM_PER_UNIT, show
 from ..part import FoldKey, Part
 from ..paths import Number
 
+_NUMBERED = re.compile(r"(?<=[a-z])(?=\d+$)")  #: between a name and its number
 #: what is shown of a length that rounds to nothing, by the book's units
 _LEAST = {"in": Fraction(1, FINEST), "mm": Fraction(1, 10)}
 
@@ -69,8 +71,8 @@ def part_words(book: Book, key: str) -> str:
 
 
 def panel_words(book: Book, key: str, panel: str) -> str:
-    """Return what a crafter calls a panel of a part: "hinge tab", "back"."""
-    return join_words.panel_words(book.part(key).part, panel)
+    """Return what a crafter calls a panel of a part: "hinge tab", "back", "tier 2"."""
+    return _NUMBERED.sub(" ", join_words.panel_words(book.part(key).part, panel))
 
 
 def line_words(book: Book, key: str, line: FoldKey) -> str:

@@ -37,7 +37,7 @@ def test_widths_of_a_metric_book_are_rounded_up_to_a_millimetre(tmp_path):
 
 def test_thicknesses_are_told_to_a_thousandth_of_an_inch(folded):
     assert fine(folded.book, 25.4 / 7) == "0.143 in"
-    assert fine(folded.book, 3.175) == "0.125 in"
+    assert fine(folded.book, 3.175) == "1/8 in"
 
 
 def test_the_depth_of_a_page_sets_its_gussets(folded):

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from ...folding.folded_book import FoldedBook
 from ...folding.walls import Wall
 from ..finding import Advice, Amount, Finding, Severity, Spot
-from ..right_sizes import NEAR, channel_setting, fine, rounded_up
+from ..right_sizes import NEAR, channel_setting, fine, made, rounded_up
 from ..words import panel_words, part_words
 
 NAME = "channel too narrow"
@@ -43,10 +43,17 @@ def _finding(folded: FoldedBook, wall: Wall, advice: Advice) -> Finding:
         Spot(wall.part, wall.panel),
         f"the {panel_words(book, wall.part, wall.panel)} of {part_words(book, wall.part)} is"
         f" {fine(book, wall.width)} wide, but {_reason(wall)} {fine(book, wanted)}",
-        f"make it {fine(book, wanted - wall.width)} wider, or put less into it",
+        f"{made(book, (advice,), 'wide', (wanted - wall.width, 'wider'))}{_or_less(wall)}",
         Amount(wanted - wall.width),
         (advice,),
     )
+
+
+def _or_less(wall: Wall) -> str:
+    """Return the other way out: there is one where contents ask for more than paper does."""
+    is_paper = wall.needed_empty > wall.width + NEAR
+    is_gussets = wall.standing > max(wall.needed, wall.width + NEAR)
+    return "" if is_paper or is_gussets else ", or put less into the page"
 
 
 def _reason(wall: Wall) -> str:

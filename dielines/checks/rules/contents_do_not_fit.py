@@ -11,7 +11,7 @@ from ...folding.levels import Box, PanelKey
 from ...folding.walls import Wall
 from ...part import Side
 from ..finding import Advice, Amount, Finding, Severity, Spot
-from ..right_sizes import NEAR, deeper_advice, fine, page_number
+from ..right_sizes import NEAR, deeper_advice, fine, made, page_number
 from ..words import panel_words, part_words, shown
 
 FLAT = 1.0  #: mm that go into a pocket without depth: its paper gives (m)
@@ -129,6 +129,7 @@ def _too_thick(folded: FoldedBook, carrier: Carrier, things: list[Stowed]) -> It
         return
     book, (part, panel) = folded.book, carrier.key
     over = thick - room.clear
+    advice = _advice(folded, room.wall, over)
     names = " and ".join(dict.fromkeys(stowed.thing.what for stowed in things))
     yield Finding(
         Severity.WARNING,
@@ -136,10 +137,27 @@ def _too_thick(folded: FoldedBook, carrier: Carrier, things: list[Stowed]) -> It
         f"{names} in {part_words(book, part)}: {fine(book, thick)} thick together, but between"
         f" {panel_words(book, part, panel)} and {panel_words(book, part, room.opposite)} there is"
         f" room for {fine(book, room.clear)}",
-        f"make it {fine(book, over)} deeper, or put less in",
+        f"{made(book, advice, 'deep', (over, 'deeper'))}, or put less in",
         Amount(over),
-        _advice(folded, room.wall, over),
+        advice,
     )
+
+
+def depth_for_contents(folded: FoldedBook, wall: Wall) -> float:
+    """Return how wide (mm) a gusset must be for all that lies between its panels; 0 for nothing.
+
+    It is more than the gusset itself needs where things reach under a seam.
+    """
+    stack, number = folded.thickness.stack, page_number(wall.part)
+    needed = [0.0]
+    for page in folded.book.request.pages:
+        things = stowed_things(page, folded.parts, stack.levels) if page.number == number else []
+        for carrier in dict.fromkeys(stowed.carrier for stowed in things):
+            room = _pocket_room(folded, carrier) if carrier.pocket else _flap_room(folded, carrier)
+            if room and room.wall and abs(room.wall.width - wall.width) < NEAR:
+                thick = float(sum(s.thickness for s in things if s.carrier == carrier))
+                needed.append(wall.width + thick - room.clear)
+    return max(needed)
 
 
 def _advice(folded: FoldedBook, wall: Wall | None, over: float) -> tuple[Advice, ...]:

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from ...folding.folded_book import FoldedBook
 from ...folding.walls import Wall
 from ..finding import Amount, Finding, Severity, Spot
-from ..right_sizes import NEAR, fine, wall_advice
-from ..words import panel_words, part_words
+from ..right_sizes import NEAR, fine, made, wall_advice
+from ..words import listed, panel_words, part_words
+from .contents_do_not_fit import depth_for_contents
 
 NAME = "gusset too narrow"
 WHY = (
@@ -27,7 +28,7 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
             found.setdefault((wall.part, round(wall.spare / NEAR)), []).append(wall)
     for walls in found.values():
         most = max(w.needed for w in folded.thickness.walls if _is_like(w, walls[0]))
-        yield _finding(folded, walls, most)
+        yield _finding(folded, walls, max(most, depth_for_contents(folded, walls[0])))
 
 
 def _is_like(wall: Wall, other: Wall) -> bool:
@@ -40,13 +41,26 @@ def _finding(folded: FoldedBook, walls: list[Wall], most: float) -> Finding:
     book, wall = folded.book, walls[0]
     is_paper = wall.needed_empty > wall.width + NEAR
     what = "paper and tape between its panels need" if is_paper else "what its page holds needs"
-    names = " and ".join(panel_words(book, w.part, w.panel) for w in walls)
+    names = listed([_gusset_words(panel_words(book, w.part, w.panel)) for w in walls])
+    verb = "is" if len(walls) == 1 else "are"
+    advice = wall_advice(book, wall, most)
     return Finding(
         Severity.ERROR if is_paper else Severity.WARNING,
         Spot(wall.part, wall.panel),
-        f"{names} of {part_words(book, wall.part)}: {fine(book, wall.width)} wide, but"
+        f"the {names} of {part_words(book, wall.part)} {verb} {fine(book, wall.width)} wide, but"
         f" {what} {fine(book, wall.needed)}",
-        f"make it {fine(book, -wall.spare)} wider, or put less into it",
+        made(book, advice, "wide", (-wall.spare, "wider"))
+        + ("" if is_paper else ", or put less in"),
         Amount(-wall.spare),
-        wall_advice(book, wall, most),
+        advice,
     )
+
+
+def _gusset_words(panel: str) -> str:
+    """Return what a gusset is called, that is often named by its place alone.
+
+    >>> _gusset_words("tail"), _gusset_words("inner gusset")
+    ('gusset at the tail', 'inner gusset')
+    """
+    is_place = panel in ("head", "tail", "side", "foot", "fore edge", "fore-edge", "left", "right")
+    return f"gusset at the {panel}" if is_place else panel

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from ...folding.folded_book import FoldedBook
 from ...folding.thickness import PocketDepth
 from ..finding import Advice, Amount, Finding, Severity, Spot
-from ..right_sizes import NEAR, deeper_advice, fine
-from ..words import panel_words, part_words
+from ..right_sizes import NEAR, deeper_advice, fine, made, rounded_up
+from ..words import panel_words, part_words, shown
 
 NAME = "pocket too shallow"
 WHY = (
@@ -38,15 +38,16 @@ def _useless(folded: FoldedBook, pocket: PocketDepth, paper: float) -> Finding:
     walls = [w for w in folded.thickness.walls if _is_beside(w.part, w.width, pocket)]
     needed = max((wall.needed_empty for wall in walls), default=pocket.depth)
     right = max(needed, pocket.depth - pocket.under_seam) + paper
+    advice = _advice(folded, pocket, right)
     return Finding(
         Severity.WARNING,
         Spot(pocket.part, pocket.panels.front),
         f"{_words(folded, pocket)} is {fine(book, pocket.depth)} deep, but only"
         f" {fine(book, pocket.under_seam)} clear where it is shallowest, less than a sheet of its"
         " own paper",
-        f"make it {fine(book, right - pocket.depth)} deeper",
+        made(book, advice, "deep", (right - pocket.depth, "deeper")),
         Amount(lacking),
-        _advice(folded, pocket, right),
+        advice,
     )
 
 
@@ -56,10 +57,11 @@ def _pushed_in(folded: FoldedBook, pocket: PocketDepth, lost: float) -> Finding:
     return Finding(
         Severity.REMARK,
         Spot(pocket.part, pocket.panels.back),
-        f"{_words(folded, pocket)} is {fine(book, pocket.depth)} deep and"
-        f" {fine(book, pocket.clear)} clear{under}: what lies on and over its back"
+        f"{_words(folded, pocket)} is scored {fine(book, pocket.depth)} deep and has"
+        f" {fine(book, pocket.clear)} of room{under}: what lies on and over its back"
         f" takes {fine(book, lost)}",
-        f"leave it, or score it {fine(book, lost)} deeper",
+        "nothing to change as long as what it holds goes in; for the whole depth make it"
+        f" {shown(book, rounded_up(book, pocket.depth + lost).mm)} deep",
         Amount(lost),
     )
 

@@ -16,6 +16,7 @@ from thick_books import (
 )
 
 from dielines.checks.finding import Severity
+from dielines.checks.rules import contents_do_not_fit
 from dielines.checks.rules import gusset_too_narrow as rule
 
 INCH = 25.4
@@ -51,7 +52,9 @@ def test_a_pocket_with_a_third_of_a_millimetre_has_no_room_for_its_seam(four):
     """At the tail stand back, seam with its tape, and front."""
 
     def change(part):
-        return longer_panel(longer_panel(part, "tail", "y", 1 / 3 - 3.175), "head", "y", 1 / 3 - 3.175)
+        return longer_panel(
+            longer_panel(part, "tail", "y", 1 / 3 - 3.175), "head", "y", 1 / 3 - 3.175
+        )
 
     found = found_in(rule, spoiled(four, "page-3", change))
     needed = 2 * PAPER + TAPE
@@ -103,3 +106,13 @@ def test_depth_to_fit_is_enough(tmp_path):
         for n, t in ((1, "1/7"), (3, "2/13"))
     )
     assert found_in(rule, composed(tmp_path, mixed_book(4, things))) == []
+
+
+def test_an_end_page_is_told_the_depth_that_its_contents_need_too(tmp_path):
+    """.22 in: the tail itself needs .244 in, but its back is pushed in by the cover tab: 5/16."""
+    folded = composed(tmp_path, mixed_book(4, holding(1, "5 x 3 1/2", "0.22")))
+    (tail,) = [f for f in found_in(rule, folded) if f.spot.panel == "tail"]
+    assert float(tail.amount.value) + 3.175 < INCH / 4
+    (thing,) = found_in(contents_do_not_fit, folded)
+    assert "page.1.depth=5/16" in settings_of(folded, tail)
+    assert "page.1.depth=5/16" in settings_of(folded, thing)
