@@ -7,7 +7,7 @@ from one side. Panels that did not move against each other keep their order.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import Enum
 from itertools import pairwise
@@ -61,19 +61,6 @@ class Landing:
         return known
 
 
-def arrivals(sheet: Sheet, reached: Sequence[Angles], steps: Sequence[Step] = ()) -> Landing:
-    """Return the sides on which panels come to lie; *reached* are the angles flat and after each step.
-
-    *sides* has both (a, b) and (b, a) for panels that overlap in one plane or in
-    parallel planes once all is folded.
-    """
-    found = Landing()
-    for number, motions in enumerate(steps_in_motion(sheet, reached), 1):
-        tucked = steps[number - 1].under if number <= len(steps) else ()
-        found = found.after(list(moves_of(sheet, motions, tucked)), number)
-    return found
-
-
 @dataclass(frozen=True)
 class StepInMotion:
     """One step of folding: how panels that move in it lie to each other.
@@ -83,6 +70,19 @@ class StepInMotion:
 
     moved: Mapping[Pair, Motion]  #: after the step
     near: Mapping[str, Motion]  #: where each panel is just before the end of the step
+
+
+def arrivals(sheet: Sheet, motions: Iterable[StepInMotion], steps: Sequence[Step] = ()) -> Landing:
+    """Return the sides on which panels come to lie once all *motions* are made.
+
+    *sides* has both (a, b) and (b, a) for panels that overlap in one plane or in
+    parallel planes. *steps* say which panels are tucked under others.
+    """
+    found = Landing()
+    for number, motion in enumerate(motions, 1):
+        tucked = steps[number - 1].under if number <= len(steps) else ()
+        found = found.after(list(moves_of(sheet, motion, tucked)), number)
+    return found
 
 
 def steps_in_motion(sheet: Sheet, reached: Sequence[Angles]) -> Iterator[StepInMotion]:

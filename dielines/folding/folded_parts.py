@@ -10,7 +10,7 @@ from ..hinges import skeleton
 from ..part import Part, Step
 from ..poses import Residual, angles_after, fold_angles, posed, residuals, stages_to_ask
 from ..rigid import Pose
-from .arrival import Landing, moves_of, steps_in_motion
+from .arrival import Landing, arrivals, steps_in_motion
 from .flat_order import FlatState, circle, is_decided, straight, violations
 from .folded_part import FoldedPart, outlines_of, root_of
 from .layering import Clash, Layering, Outcome, Pair
@@ -111,14 +111,12 @@ def _played(part: Part, sheet: Sheet, states: Sequence[FlatState]) -> Layering:
 
 def _landing(part: Part, sheet: Sheet) -> tuple[Landing, Sequence[Clash]]:
     """Return what the steps of *part* bring about, and what stands through what after them."""
-    reached = angles_after(part.lines, part.steps)
-    landing, through = Landing(), dict[Pair, Clash]()
-    for number, motions in enumerate(steps_in_motion(sheet, reached), 1):
-        tucked = part.steps[number - 1].under if number <= len(part.steps) else ()
-        landing = landing.after(list(moves_of(sheet, motions, tucked)), number)
-        for clash in pierced(sheet, motions.moved, number):
+    motions = list(steps_in_motion(sheet, angles_after(part.lines, part.steps)))
+    through = dict[Pair, Clash]()
+    for number, motion in enumerate(motions, 1):
+        for clash in pierced(sheet, motion.moved, number):
             through.setdefault((clash.first, clash.second), clash)
-    return landing, tuple(through.values())
+    return arrivals(sheet, motions, part.steps), tuple(through.values())
 
 
 def _in_any_sequence(

@@ -10,7 +10,7 @@ from folded_parts_of import built_in, drawn
 from strips import strip
 
 from dielines.folding import sequences
-from dielines.folding.arrival import arrivals
+from dielines.folding.arrival import arrivals, steps_in_motion
 from dielines.folding.folded_part import outlines_of
 from dielines.folding.folded_parts import fold_part
 from dielines.folding.layering import Outcome
@@ -89,7 +89,8 @@ def test_sequences_that_go_on_as_one_miss_no_outcome(part):
     sheet, units = sheet_of(part), units_of(part)
     each = set()
     for order in permutations(units):
-        landing = arrivals(sheet, angles_after(part.lines, order), order)
+        motions = steps_in_motion(sheet, angles_after(part.lines, order))
+        landing = arrivals(sheet, motions, order)
         if not landing.clashes:
             each.add((frozenset(landing.sides.items()), frozenset(landing.unclear)))
     merged = [
