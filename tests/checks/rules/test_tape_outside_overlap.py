@@ -17,6 +17,7 @@ from seam_spoils import (
 )
 from spoiling import changed_join, changed_zone, longer_panel, moved_zone
 
+from dielines.checks.report_text import settings_of
 from dielines.checks.rules import tape_outside_overlap as rule
 from dielines.folding.folded_book import FoldedBook
 from dielines.paths import Point, bounds_of, polyline, rectangle
@@ -120,3 +121,12 @@ def test_tape_with_its_corners_cut_fits_a_page_with_its_corners_cut(book):
         cut, join.part, lambda p: changed_zone(p, join.zone, lambda z: without_corners(z, 4))
     )
     assert at_page(mended) == []
+
+
+def test_channels_beside_a_narrow_spine_are_one_fault_that_a_wider_spine_mends(folded_of):
+    narrow = folded_of(POCKETS, "spine.width=3/7")
+    (found,) = found_in(rule, narrow)
+    assert (found.spot.part, found.spot.panel) == ("spine-board", "spine")
+    settings = [text.strip('"') for text in settings_of(narrow.book, found)]
+    assert [text.partition("=")[0] for text in settings] == ["spine.width"]
+    assert found_in(rule, folded_of(POCKETS, *settings)) == []
