@@ -8,7 +8,7 @@ has nothing but remarks to say of the book without the slip.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from pathlib import Path
@@ -23,6 +23,8 @@ from dielines.book.from_file import book_source
 from dielines.book.reading import book_document
 from dielines.checks.checking import Found, check_book
 from dielines.checks.finding import Severity
+from dielines.checks.registry import rules
+from dielines.checks.report_text import value_text
 from dielines.folding.folded_book import FoldedBook
 from dielines.landing import land
 from dielines.part import Side, Zone
@@ -320,10 +322,10 @@ SLIPS = (
         wrong=('size = "80 x 115"', 'size = "99 x 115"'),
     ),
     Slip(
-        "twelve packets are put where one was meant",
+        "six packets are put where one was meant",
         {"contents do not fit", "gusset too narrow"},
         SEEDS.replace('"to fit"', "3"),
-        wrong=("thick = 2 }", "thick = 2, count = 12 }"),
+        wrong=("thick = 2 }", "thick = 2, count = 6 }"),
         severity=Severity.WARNING,
     ),
     Slip(
@@ -409,8 +411,8 @@ SLIPS = (
 )
 
 
-def folded(folder: Path, slip: Slip, wrong: bool) -> FoldedBook:
-    """Return the book of a slip, with or without what is wrong in it."""
+def folded(folder: Path, slip: Slip, wrong: bool, settings: Sequence[str] = ()) -> FoldedBook:
+    """Return the book of a slip, with or without what is wrong in it, with *settings*."""
     texts = {"book.toml": slip.book, "own-workshop": slip.workshop}
     texts |= {f"{name}.toml": text for name, text in slip.templates.items()}
     if wrong:
@@ -420,13 +422,13 @@ def folded(folder: Path, slip: Slip, wrong: bool) -> FoldedBook:
     for name, text in texts.items():
         (folder / name).write_text(text, "utf-8")
     own = folder / "own-workshop" if slip.workshop else None
-    source = book_source(book_document(folder / "book.toml"), [], own)
+    source = book_source(book_document(folder / "book.toml"), settings, own)
     book = compose(source.request, source.workshop, source.library)
     return FoldedBook(slip.changed(book) if wrong else book, source.workshop)
 
 
-def found_by(book: FoldedBook, rules: set[str]) -> list[Found]:
-    return [found for found in check_book(book).found if found.rule in rules]
+def found_by(book: FoldedBook, names: set[str]) -> list[Found]:
+    return list(check_book(book, {name: rules()[name] for name in sorted(names)}).found)
 
 
 @pytest.mark.parametrize("slip", SLIPS, ids=lambda slip: slip.words)
@@ -447,6 +449,22 @@ def test_without_the_slip_its_rules_have_nothing_worse_than_remarks_to_say(tmp_p
     assert worse == []
     if slip.severity is Severity.REMARK:
         assert found == []
+
+
+TYPED = [slip for slip in SLIPS if slip.wrong[0]]  # what was cut wrong no setting mends
+
+
+@pytest.mark.parametrize("slip", TYPED, ids=lambda slip: slip.words)
+def test_who_follows_all_advice_of_a_rule_does_not_hear_of_it_again(tmp_path, slip):
+    wrong = folded(tmp_path, slip, wrong=True)
+    for rule in slip.rules & set(rules()):
+        found = [f.finding for f in found_by(wrong, {rule})]
+        if not found or not all(finding.advice for finding in found):
+            continue
+        advice = {a.setting: value_text(wrong.book, a.value) for f in found for a in f.advice}
+        settings = [f"{setting}={value}" for setting, value in advice.items()]
+        mended = folded(tmp_path, slip, wrong=True, settings=settings)
+        assert found_by(mended, {rule}) == [], settings
 
 
 def test_there_are_twenty_slips_and_more():
