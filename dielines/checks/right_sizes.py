@@ -17,6 +17,13 @@ END_CHANNEL = "usual.end_channel"
 _PAGE = re.compile(r"page-(\d+)")
 
 
+def wider_spine(book: Book, thickness: Thickness) -> tuple[Advice, ...]:
+    """Return what makes the spine as wide as its pages need; nothing where it is wide enough."""
+    if not thickness.stack.boards or thickness.play >= -NEAR:
+        return ()
+    return (Advice("spine.width", rounded_up(book, thickness.right.spine)),)
+
+
 def step_of(book: Book) -> Length:
     """Return what sizes of this book are rounded to: 1/16 in or 1 mm."""
     return inches("1/16") if book.units == "in" else millimetres(1)

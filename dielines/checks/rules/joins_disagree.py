@@ -9,6 +9,7 @@ from ...folding.assembly import Mismatch
 from ...folding.case_places import BACK, FRONT, inside_heights, spine_key
 from ...folding.folded_book import FoldedBook
 from ..finding import Amount, Finding, Severity, Spot
+from ..right_sizes import made, wider_spine
 from ..words import panel_words, part_words, shown
 
 NAME = "joins disagree"
@@ -33,8 +34,37 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield the parts that nothing holds, then each join that misses its place."""
     for keys in _loose_together(folded):
         yield _loose(folded, keys)
-    for mismatch in folded.assembly.mismatches:
-        yield from _missed(folded, mismatch)
+    missed = [(m, found) for m in folded.assembly.mismatches for found in _missed(folded, m)]
+    crowded = [found for mismatch, found in missed if _is_crowded(folded, mismatch)]
+    yield from (found for _, found in missed if found not in crowded)
+    if crowded:
+        yield _too_many(folded, crowded)
+
+
+def _is_crowded(folded: FoldedBook, mismatch: Mismatch) -> bool:
+    """Return whether a channel has no place on the spine because that is too narrow for all of them."""
+    join, (_, up) = mismatch.join, mismatch.shift
+    is_page = folded.book.part(join.part).role == "pages"
+    on_spine = is_page and join.onto_part == spine_key(folded.book)
+    is_straight = mismatch.angle_deg <= TURNED and abs(float(up)) <= LEAST
+    return on_spine and is_straight and bool(wider_spine(folded.book, folded.thickness))
+
+
+def _too_many(folded: FoldedBook, crowded: list[Finding]) -> Finding:
+    """Return what is wrong with all channels that a narrow spine has no place for, as one fault."""
+    book = folded.book
+    most = max(float(found.amount.value) for found in crowded if found.amount)
+    advice = wider_spine(book, folded.thickness)
+    channels = f"{len(crowded)} channels lie" if len(crowded) > 1 else "a channel lies"
+    return Finding(
+        Severity.ERROR if most > BUCKLES else Severity.WARNING,
+        Spot(spine_key(book)),
+        f"the spine is {shown(book, folded.thickness.spine)} wide, too narrow for its channels:"
+        f" {channels} beside the place where the tape goes, by up to {shown(book, most)}",
+        f"{made(book, advice, 'wide', (most, 'wider'))}, or choose narrower channels",
+        Amount(most),
+        advice,
+    )
 
 
 def _loose_together(folded: FoldedBook) -> list[list[str]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...bindings.bound import Join
+from ...folding.case_places import spine_key
 from ...folding.folded_book import FoldedBook
 from ...folding.placing import is_whole, landing_box, lying, middle, quarters_of
 from ...landing import Overhang, land, overhang_of
@@ -12,6 +13,7 @@ from ...part import Panel, Zone
 from ...paths import Path, bounds_of, rectangle
 from ...rigid import AT_REST
 from ..finding import Amount, Finding, Severity, Spot
+from ..right_sizes import made, wider_spine
 from ..seams import NEAR, curved_beside, seams_of
 from ..words import DistinctPart, and_others, distinct_parts, panel_words, part_words, shown
 
@@ -70,6 +72,7 @@ def _finding(
 def _joins(folded: FoldedBook) -> Iterator[Finding]:
     """Yield the joins whose tape comes to lie beside its target or over a hole in it."""
     book, told = folded.book, set()
+    crowded: list[tuple[float, Join]] = []
     panels = {(e.key, p.name): p for e in book.parts for p in e.part.panels}
     letters = {entry.key: entry.letter for entry in book.parts}
     for join in book.joins:
@@ -80,7 +83,33 @@ def _joins(folded: FoldedBook) -> Iterator[Finding]:
         kind = (letters[join.part], join.zone, letters[join.onto_part], over.distance)
         if over.distance > NEAR and kind not in told:
             told.add(kind)
-            yield _outside_target(folded, join, over)
+            if _is_crowded(folded, join):
+                crowded.append((float(over.distance), join))
+            else:
+                yield _outside_target(folded, join, over)
+    if crowded:
+        yield _beside_spine(folded, *max(crowded, key=lambda found: found[0]))
+
+
+def _is_crowded(folded: FoldedBook, join: Join) -> bool:
+    """Return whether a channel sticks out of a spine that is too narrow for all of them."""
+    is_page = folded.book.part(join.part).role == "pages"
+    on_spine = is_page and join.onto_part == spine_key(folded.book)
+    return on_spine and bool(wider_spine(folded.book, folded.thickness))
+
+
+def _beside_spine(folded: FoldedBook, by: float, join: Join) -> Finding:
+    """Return the channel that sticks farthest out of a spine too narrow for all of them."""
+    book, advice = folded.book, wider_spine(folded.book, folded.thickness)
+    return Finding(
+        Severity.ERROR,
+        Spot(join.onto_part, join.onto_panel, middle(landing_box(join))),
+        f"the tape of the {panel_words(book, join.part, join.panel)} of {part_words(book, join.part)}"
+        f" sticks out of the spine by {shown(book, by)}: it is too narrow for its channels",
+        made(book, advice, "wide", (by, "wider")),
+        Amount(by),
+        advice,
+    )
 
 
 def _overhang(folded: FoldedBook, join: Join, target: Panel) -> Overhang:

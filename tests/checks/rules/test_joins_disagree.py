@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import pytest
-from composed import album, composed, correct_books, found_in, plain
+from composed import advised, album, composed, correct_books, found_in, plain
 from spoiling import changed_join, with_angle, with_part, without_join
 
 from dielines.checks.finding import Severity
@@ -112,3 +112,18 @@ def test_the_shared_fin_of_a_strip_in_pieces_is_folded_round_its_fellow():
         book, key, next(j.onto_part for j in book.joins if j.zone == "overlap"), dy=THIRD
     )
     assert any(part == key for part, _ in told(spoiled))
+
+
+def test_a_spine_too_narrow_for_its_channels_is_one_fault_that_a_wider_spine_mends():
+    narrow = composed(album(FOUR), "spine.width=3/7")
+    (found,) = found_in(rule, narrow)
+    assert (found.spot.part, found.severity) == ("spine-board", Severity.ERROR)
+    settings = advised(narrow, found)
+    assert [text.partition("=")[0] for text in settings] == ["spine.width"]
+    assert found_in(rule, composed(album(FOUR), *settings)) == []
+
+
+def test_a_channel_taped_too_high_on_a_narrow_spine_is_told_by_itself():
+    narrow = composed(album(FOUR), "spine.width=3/7")
+    found = told(moved(narrow, "page-2", "spine-board", dy=THIRD))
+    assert set(found) >= {("page-2", "binding.channel"), ("spine-board", "")}
