@@ -156,11 +156,12 @@ def read_book_document(path: FilePath) -> Document:
 
 def _read(path: FilePath, error: type[FaultyFile]) -> Document:
     try:
-        content = path.read_bytes() if path.stat().st_size <= MAX_BYTES else None
+        with path.open("rb") as file:  # a device has no size, and may have no end
+            content = file.read(MAX_BYTES + 1)
     except OSError as problem:
         reason = problem.strerror or "cannot be read"
         raise error.of(str(path), "unreadable", reason, "Check the name.") from problem
-    if content is None:
+    if len(content) > MAX_BYTES:
         raise error.of(str(path), "too-large", f"larger than {MAX_BYTES // 1000} kB")
     try:
         text = content.decode("utf-8-sig")

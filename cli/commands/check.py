@@ -75,7 +75,8 @@ def rule_names(wanted: list[str]) -> list[str]:
     try:
         return [name_of(name, rules(), "rule") for name in wanted]
     except Refusal as refusal:
-        raise UsageError(f"{refusal.message}. {refusal.remedy}".strip()) from None
+        stop = "" if refusal.message.endswith("?") else "."
+        raise UsageError(f"{refusal.message}{stop} {refusal.remedy}".strip()) from None
 
 
 def folded_from(file: Path, settings: list[str], workshop: Path | None) -> FoldedBook:

@@ -37,6 +37,8 @@ class Draft:
 
     def shape(self, name: str) -> Shape:
         """Return the panel called *name*; raises Refusal."""
+        if self.has_vanished(name):
+            raise Refusal("vanished", f"panel {name!r} has no size here: its row or column is 0")
         if name not in self.shapes:
             raise Refusal("no-panel", f"no panel {name!r}{suggestion(name, self.known)}")
         return self.shapes[name]

@@ -30,7 +30,8 @@ class Library:
         path = dict(self.files).get(wanted)
         if path is None:
             hint = suggestion(wanted, self.names())
-            raise UsageError(f"there is no template {name!r}{hint}. See: dielines templates")
+            told = f"there is no template {name!r}{hint or '.'}"
+            raise UsageError(f"{told} See: dielines templates")
         return cached_template(path)
 
     def templates(self) -> Iterator[Template]:

@@ -158,6 +158,10 @@ IN_BASE = {
 }  # fmt: skip
 
 OTHERS = {
+    "a bound panel without a size": (
+        BASE.replace('"front left"', '¶"head left"').replace("depth  : head", "0 : head"),
+        ["vanished"],
+    ),
     "a row of too few cells": (
         BASE.replace('["width"]', '["width", 1]').replace('"seam   :', '¶"seam   :')
         .replace('"depth  :', '¶"depth  :').replace('"height :', '¶"height :'),
