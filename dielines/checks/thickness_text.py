@@ -10,6 +10,7 @@ from ..folding.bends import NEUTRAL_AXIS
 from ..folding.columns import TwoThicknesses
 from ..folding.folded_book import FoldedBook
 from ..folding.thickness import Thickness
+from .right_sizes import fine
 from .words import panel_words, part_words, shown
 
 PLACES = (
@@ -23,10 +24,11 @@ PLACES = (
 def thickness_lines(folded: FoldedBook) -> Iterator[str]:
     """Yield how thick the closed book is, upright and pressed, and how deep its pockets are."""
     book, thick = folded.book, folded.thickness
-    yield "Thickness between the boards, channels standing (upright) and materials alone (pressed):"
+    yield f"Thickness between the boards {'upright':>15}{'pressed':>14}"
     for words, name in PLACES:
         both: TwoThicknesses = getattr(thick, name)
         yield f"  {words:<28}{shown(book, both.upright):>14}{shown(book, both.pressed):>14}"
+    yield "  (Upright: channels and gussets stand open. Pressed: the materials alone.)"
     yield f"  The spine has room for {shown(book, thick.spine)}: {_play(book, thick)}."
     yield f"  {_gape(book, thick)}."
     yield from _pocket_lines(book, thick)
@@ -41,18 +43,21 @@ def _play(book: Book, thick: Thickness) -> str:
 
 def _gape(book: Book, thick: Thickness) -> str:
     if thick.gape > 0:
-        return f"Pressed, it gapes at the fore-edge by {shown(book, thick.gape)}"
-    return f"Pressed, it closes to a wedge: thinner at the fore-edge by {shown(book, -thick.gape)}"
+        return f"It gapes: pressed at the fore-edge, it is {shown(book, thick.gape)} thicker there than upright at the spine"
+    return (
+        f"It closes to a wedge: pressed at the fore-edge, it is {shown(book, -thick.gape)} thinner"
+        " there than upright at the spine"
+    )
 
 
 def _pocket_lines(book: Book, thick: Thickness) -> Iterator[str]:
     """Yield the clear depth of each pocket, empty, face to face."""
     for depth in thick.pockets:
-        seam = f", {shown(book, depth.under_seam)} under its seam"
+        seam = f", {fine(book, depth.under_seam)} under its seam"
         front = panel_words(book, depth.part, depth.panels.front)
         yield (
             f"  Pocket of {part_words(book, depth.part)} behind its {front}:"
-            f" {shown(book, depth.clear)} clear{seam if depth.under_seam != depth.clear else ''}"
+            f" {fine(book, depth.clear)} clear{seam if depth.under_seam != depth.clear else ''}"
         )
 
 
@@ -61,8 +66,8 @@ def _bend_lines(book: Book, thick: Thickness) -> Iterator[str]:
     if thick.bends:
         most = max(thick.bends, key=lambda bend: bend.allowance)
         yield (
-            f"  A fold takes up at most {most.allowance:.2f} mm of paper ({part_words(book, most.part)}),"
-            f" with the neutral axis at {NEUTRAL_AXIS} of its thickness, an assumption; sizes leave it out."
+            f"  A fold takes up at most {fine(book, most.allowance)} of paper, at {part_words(book, most.part)};"
+            f" sizes leave it out. (Assumed: stretched on the outside from {NEUTRAL_AXIS} of its thickness on.)"
         )
 
 

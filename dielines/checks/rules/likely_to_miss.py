@@ -63,8 +63,8 @@ def _finding(
         Severity.WARNING if chance > MANY else Severity.REMARK,
         Spot(worst.part, worst.panel),
         f"in {100 * chance:.0f} of 100 books {fault.value}: as drawn there is"
-        f" {shown(book, worst.nominal)} of room, and the errors of the hand"
-        f" are {shown(book, worst.deviation(hand))} as a standard deviation",
+        f" {shown(book, worst.nominal)} of room, and in one book of three the hand is off by more"
+        f" than {shown(book, worst.deviation(hand))}",
         _remedy(book, fault, larger),
         Amount(chance, "1"),
         advice,

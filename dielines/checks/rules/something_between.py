@@ -216,8 +216,8 @@ def _on_lining(folded: FoldedBook, lining: Join, over: list[Join], turn_ins: lis
     return Finding(
         Severity.REMARK,
         Spot(lining.onto_part, lining.onto_panel),
-        f"of the {shown(book, taped.height)} of tape on each channel, {words} of the spine board"
-        f" ({len(over)} in all)",
-        "nothing to change: the lining is glued to the board; see that it is before the channels go on",
+        f"the channels are held by the lining of the spine, not by its board: of"
+        f" {shown(book, taped.height)} of tape on each of {len(over)} channels, {words}",
+        "nothing to change, but glue the lining down well before the channels go onto it",
         Amount(lined),
     )

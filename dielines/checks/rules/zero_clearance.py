@@ -13,7 +13,7 @@ from ...paths import Point
 from ..finding import Amount, Finding, Severity, Spot
 from ..folded_edges import Inside, Nook, Ruler, inside, nooks, ruler_of
 from ..right_sizes import fine
-from ..words import DistinctPart, and_others, distinct_parts, listed, panel_words, shown
+from ..words import DistinctPart, and_others, distinct_parts, listed, panel_words, part_words, shown
 
 #: What an edge is shortened by so that it clears a fold (m).
 CLEAR = float(inches("1/32").mm)
@@ -33,7 +33,8 @@ SOURCE = (
 
 
 def check(folded: FoldedBook) -> Iterator[Finding]:
-    """Yield every fold with panels inside whose edge, or own fold, lies on it."""
+    """Yield every fold with panels inside whose edge, or own fold, lies on it; channels as one."""
+    beside_channels: list[tuple[DistinctPart, Nook, Mapping[str, float]]] = []
     for part in distinct_parts(folded):
         caliper = float(part.entry.stock.caliper.mm)
         for nook in nooks(part.folded):
@@ -42,7 +43,33 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
             found = {p.panel: c for p in panels if (c := _clearance(ruler, p, caliper)) is not None}
             if found:
                 is_tight = any(_turns_there(nook, ruler, p, caliper) for p in panels)
-                yield _finding(folded, part, nook, found, not nook.wall or is_tight)
+                if nook.wall.startswith(GRAFTED) and not is_tight:
+                    beside_channels.append((part, nook, found))
+                else:
+                    yield _finding(folded, part, nook, found, not nook.wall or is_tight)
+    if beside_channels:
+        yield _at_channels(folded, beside_channels)
+
+
+def _at_channels(
+    folded: FoldedBook, found: list[tuple[DistinctPart, Nook, Mapping[str, float]]]
+) -> Finding:
+    """Return what ends exactly at an open channel, told once a book: the first, and how many more."""
+    book, (part, nook, clearances) = folded.book, found[0]
+    panel, lacking = next(iter(clearances)), CLEAR - min(min(c.values()) for _, _, c in found)
+    names = listed([panel_words(book, part.key, name) for name in clearances])
+    more = sum(other.number for other, _, _ in found) - 1
+    parts = f", and so on {more} more part{'s' if more > 1 else ''}" if more else ""
+    return Finding(
+        Severity.REMARK,
+        Spot(part.key, panel, _spot(part.part, panel)),
+        f"the {names} of {part_words(book, part.key)} {'ends' if len(clearances) == 1 else 'end'}"
+        f" exactly where the channel turns, and the fold takes up"
+        f" {fine(book, _taken_up(part, nook))} of paper{parts}",
+        f"nothing to change while it lies flat; if it puckers, trim {shown(book, lacking)} off the"
+        f" {names} along the channel",
+        Amount(lacking),
+    )
 
 
 def _clearance(ruler: Ruler, panel: Inside, caliper: float) -> float | None:
@@ -88,9 +115,9 @@ def _finding(
     return Finding(
         Severity.WARNING if is_tight else Severity.REMARK,
         Spot(key, panel, _spot(part.part, panel)),
-        f"{names} {verbs[0]} between {first} and {second} and {verbs[1]} exactly at {around}, which"
+        f"the {names} of {part_words(book, key)} {verbs[0]} between the {first} and {second} and {verbs[1]} exactly at {around}, which"
         f" takes up {fine(book, _taken_up(part, nook))} of paper{and_others(part.number)}",
-        f"shorten {names} by {shown(book, lacking)}",
+        f"cut the {names} {shown(book, lacking)} shorter there",
         Amount(lacking),
     )
 
