@@ -73,7 +73,8 @@ def _layering(part: Part, sheet: Sheet, poses: Mapping[str, Pose]) -> Layering:
     played = _played(part, sheet, states)
     if not needs_sequences(part):
         return played
-    at_once = [] if played.clashes or _open_loops(part, sheet) else [played]
+    works_at_once = not (part.steps or played.clashes or _open_loops(part, sheet))
+    at_once = [played] if works_at_once else []
     if at_once and played.outcome is Outcome.ONE and all(map(is_decided, states)):
         return played
     return _in_any_sequence(part, sheet, states, at_once) or replace(
@@ -127,7 +128,7 @@ def _in_any_sequence(
     These are all sequences and, where that works, all folds *at_once*.
     """
     found = {_key(known.sides, known.ambiguous): known.sides for known in at_once}
-    for landing in Sequences(sheet, units_of(part)).landings():
+    for landing in Sequences.of(part, sheet).landings():
         key = _key(landing.sides, landing.unclear)
         if key not in found and not any(_broken(states, landing.sides)):
             found[key] = landing.sides

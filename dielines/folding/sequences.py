@@ -1,10 +1,14 @@
-"""The order of layers of a part whose template declares no steps: every sequence is tried."""
+"""The order of layers of folds that no step declares: every sequence of them is tried.
+
+Declared steps come after them, in their order: what a binding adds to a page is
+folded last.
+"""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from ..part import FoldKey, Line, Part, Step
@@ -29,10 +33,15 @@ Done = frozenset[int]
 
 def needs_sequences(part: Part) -> bool:
     """Return whether nothing says in which order the folds of *part* are made, and trying helps."""
-    if part.steps:
-        return False
-    units = len(units_of(part))
+    units = len(undeclared_units(part))
     return 1 < units <= MOST_UNITS and pairs_looked_at(units, len(part.panels)) <= MOST_PAIRS
+
+
+def undeclared_units(part: Part) -> list[Step]:
+    """Return the units of those folds that no step names."""
+    named = {key for step in part.steps for key, _ in step.angles_deg}
+    free = [line for line in part.folds if line.key not in named]
+    return units_of(replace(part, lines=tuple(free)))
 
 
 def pairs_looked_at(units: int, panels: int) -> int:
@@ -48,10 +57,17 @@ def pairs_looked_at(units: int, panels: int) -> int:
 
 @dataclass(frozen=True)
 class Sequences:
-    """All sequences of a part's units."""
+    """All sequences of a part's units: the first *free* ones in any order, the others after them."""
 
     sheet: Sheet
     units: Sequence[Step]
+    free: int
+
+    @classmethod
+    def of(cls, part: Part, sheet: Sheet) -> Sequences:
+        """Return the sequences of *part*."""
+        units = undeclared_units(part)
+        return cls(sheet, (*units, *part.steps), len(units))
 
     def landings(self) -> Iterator[Landing]:
         """Yield what the sequences that can be folded bring about, each outcome once.
@@ -73,7 +89,8 @@ class Sequences:
 
     def _going_on(self, done: Done) -> Iterator[tuple[int, Sequence[Move]]]:
         """Yield the units that can be folded after those *done*, and what each brings about."""
-        for unit in range(len(self.units)):
+        next_ones = range(self.free) if len(done) < self.free else [len(done)]
+        for unit in next_ones:
             if unit not in done:
                 moves = self._tried(self._angles(done), self._angles(done | {unit}))
                 if moves is not None:

@@ -34,7 +34,7 @@ def sheet_of(part):
 
 def found(part):
     """Return the different orders that sequences of folding *part* bring about."""
-    landings = Sequences(sheet_of(part), units_of(part)).landings()
+    landings = Sequences.of(part, sheet_of(part)).landings()
     return {tuple(sorted(landing.sides.items())) for landing in landings}
 
 

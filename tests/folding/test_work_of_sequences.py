@@ -95,7 +95,7 @@ def test_sequences_that_go_on_as_one_miss_no_outcome(part):
             each.add((frozenset(landing.sides.items()), frozenset(landing.unclear)))
     merged = [
         (frozenset(landing.sides.items()), frozenset(landing.unclear))
-        for landing in Sequences(sheet, units).landings()
+        for landing in Sequences.of(part, sheet).landings()
     ]
     assert len(merged) == len(set(merged))
     assert set(merged) == each

@@ -59,3 +59,15 @@ def test_steps_as_advised_mend_it(folded_of):
     part = built_in("envelope")
     assert found_by(rule, with_other(folded_of(POCKETS), without_steps(part)), "page-2")
     assert found_by(rule, with_other(folded_of(POCKETS), part), "page-2") == []
+
+
+def test_a_bound_page_whose_own_folds_are_in_no_step_is_told_of_them(folded_of):
+    """The binding declares a step for its tab; that says nothing of the page's folds."""
+
+    def without_own_steps(part):
+        return replace(part, steps=part.steps[-1:])
+
+    part = folded_of(POCKETS).book.part("page-2").part  # three flaps, with a hinge tab
+    assert "binding" in str(part.steps[-1])
+    (found,) = found_by(rule, spoilt(folded_of(POCKETS), "page-2", without_own_steps), "page-2")
+    assert "flap" in found.message
