@@ -62,7 +62,7 @@ def _too_narrow(
     needed = boards + layers_in_joint(folded)
     if joint >= needed - NEAR:
         return
-    is_error = joint < boards - NEAR
+    is_error, right = joint < boards - NEAR, rounded_up(book, needed)
     least = f"two board thicknesses, {shown(book, boards)}"
     if not is_error:
         least += f", and what covers it, together {shown(book, needed)}"
@@ -70,9 +70,9 @@ def _too_narrow(
         Severity.ERROR if is_error else Severity.WARNING,
         Spot(case.wrap, f"{towards.value}_joint"),
         f"the joint at the {book.part(key).title} is {shown(book, joint)} wide, narrower than {least}",
-        f"make the joint {shown(book, needed - joint)} wider, or take thinner boards",
+        f"make the joint {shown(book, right.mm)} wide, or take thinner boards",
         Amount((boards if is_error else needed) - joint),
-        (Advice("usual.joint", rounded_up(book, needed)),),
+        (Advice("usual.joint", right),),
     )
 
 

@@ -22,6 +22,9 @@ SOURCE = "geometry: the pages in the closed book, and open flat between any two 
 SETTINGS = {"head": "square", "tail": "square", "fore-edge": "fore_edge"}
 
 
+FAR = 25.0  #: mm that nobody makes boards larger by: what sticks out so far is folded wrongly (m)
+
+
 def check(folded: FoldedBook) -> Iterator[Finding]:
     """Yield what sticks out farthest on each side of each page, closed; else where it is open."""
     found: dict[tuple[str, str], Square] = {}
@@ -54,11 +57,11 @@ def _finding(folded: FoldedBook, square: Square) -> Finding:
         f" {book.part(square.board).title} by {shown(book, out)} at the {square.side} in {where}",
         remedy,
         Amount(out),
-        (advice,),
+        (advice,) if advice else (),
     )
 
 
-def _remedy(folded: FoldedBook, square: Square, out: float) -> tuple[str, Advice]:
+def _remedy(folded: FoldedBook, square: Square, out: float) -> tuple[str, Advice | None]:
     """Return what to change: the page or the boards; where opening alone does it, the spine."""
     book = folded.book
     if square.opening is not None:
@@ -66,6 +69,8 @@ def _remedy(folded: FoldedBook, square: Square, out: float) -> tuple[str, Advice
             f"make the spine {shown(book, 2 * out)} wider, so that the covers need not move inwards"
         )
         return wider, Advice("spine.width", "to fit")
+    if out > FAR:
+        return f"make it {shown(book, out)} shorter there, or fold it the other way", None
     size = SETTINGS[square.side]
     right = rounded_up(book, float(book.reasons.length(size).mm) + out)
     shorter = f"make it {shown(book, out)} shorter there, or the boards so much larger"

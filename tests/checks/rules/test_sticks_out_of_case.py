@@ -117,3 +117,12 @@ def test_covers_that_open_freely_only_slide_outwards(book):
     squares = list(open_squares(book, whole.parts, whole.assembly))
     assert {square.opening for square in squares} == {1, 2, 3}
     assert all(square.size >= closed[square.page] - 1e-9 for square in squares)
+
+
+def test_boards_are_not_to_grow_for_a_flap_that_is_folded_the_wrong_way(book):
+    """What sticks out by more than 25 mm (from memory) is not mended by larger boards."""
+    square = at_fore_edge(book)["page-3"]
+    for out, sizes in ((Fraction(170, 7), {"usual.fore_edge"}), (Fraction(180, 7), set())):
+        by = Fraction(square).limit_denominator(1000) + out
+        wider = changed_part(book, "page-3", lambda p, by=by: longer_panel(p, "page", "x", by))
+        assert {a.setting for f in found_in(rule, wider) for a in f.advice} == sizes
