@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import gc
 import os
 import sys
@@ -18,6 +19,8 @@ from .folder import CommandFolder
 
 FAILURE = 1  #: we did not keep a promise, or what was made in thought does not hold
 MISUSE = 2  #: what we were given cannot be used
+#: What a full disk, quota or device answers to what is printed.
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 #: When Python looks for garbage in cycles. At its usual 700, 10, 10 that takes an eighth of the
 #: time of a book of 60 parts and a fifth of one of 1,800, which needs 12 MB more this way.
 RARE_COLLECTIONS = (10_000, 20, 5)
@@ -69,6 +72,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def report(problem: Exception) -> int:
     """Say on standard error what went wrong, and return the exit code that it means."""
+    if isinstance(problem, OSError) and problem.errno in NO_ROOM:
+        typer.echo(f"the output cannot be written: {problem.strerror}", err=True)
+        return MISUSE
     if not isinstance(problem, DielinesError):
         return _apologise(problem)
     typer.echo(str(problem), err=True)

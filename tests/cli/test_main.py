@@ -85,6 +85,12 @@ def test_an_unexpected_error_is_an_apology_without_a_traceback(folder, monkeypat
     assert "fail_now.py" not in message
 
 
+def test_a_full_disk_behind_what_is_printed_is_no_fault_of_ours(folder, capsys):
+    failing_with(folder, "raise OSError(28, 'No space left on device')")
+    assert main(["fail-now"]) == 2
+    assert "Sorry" not in capsys.readouterr().err
+
+
 def test_the_traceback_of_an_unexpected_error_shows_on_request(folder, monkeypatch, capsys):
     monkeypatch.setenv("DIELINES_TRACEBACK", "1")
     failing_with(folder, "[][7]")
