@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
@@ -12,10 +13,13 @@ from ..book.cut_list import merged_titles
 from ..book.join_words import panel_words
 from ..book.spans import OTHER_UNIT, shown, shown_sides
 from ..lengths import MM_PER_UNIT, Length, Unit
+from ..part import Part
+from ..paths import bounds_of
 from .strips import Cut, End, Strip, TapePlan, Way, WidthTotal, ZonePlan
 
 WIDTH = 100
 _REMARK = 71  #: column of the remarks
+_NUMBERED = re.compile(r"(?<=[a-z])(?=\d+$)")  #: between a name and its number
 _ENDS = {Way.UP: ("lower", "upper"), Way.ACROSS: ("left", "right"), Way.SLANTED: ("first", "other")}
 _AREA = {"in": "sq in", "mm": "cm2"}
 _MM_PER_METRE = 1000
@@ -43,7 +47,8 @@ def _head(plan: TapePlan, book: Book) -> Iterator[str]:
         "they stand here: from the left, or from the bottom where strips run across. A strip is width "
         "x length, as long as its longer edge; its ends are cut square unless an angle is given, which "
         "is that between the cut and the edges of the tape. Sides are as the part lies in the guide, its "
-        "face towards you. ≈ stands before what was rounded, to 1/32 in or 0.1 mm.",
+        "face towards you. ≈ stands before what was rounded, to 1/32 in or 0.1 mm. Ends at an angle are "
+        "easiest trimmed along the edge of the paper, once the strip lies.",
         WIDTH,
     )
 
@@ -71,7 +76,7 @@ def _remarked(row: str, remark: str) -> Iterator[str]:
 
 def _zone_lines(zone: ZonePlan, book: Book) -> Iterator[str]:
     """Yield a line for each strip of a zone, then what stays bare."""
-    what = f"{panel_words(book.part(zone.key).part, zone.panel)}, {zone.side.value}"
+    what = _what(zone, book.part(zone.key).part)
     if not zone.strips:
         room = f"{shown(zone.room, book.units)} {book.units}"
         yield from _remarked(_row(what, "0", "", ""), f"no tape is as narrow as {room}")
@@ -83,6 +88,25 @@ def _zone_lines(zone: ZonePlan, book: Book) -> Iterator[str]:
         gap = f"{shown(zone.gap, book.units)} {book.units}"
         where = "between them" if len(zone.strips) > 1 else "half at each side"
         yield from _remarked("", f"gap of {gap}, {where}")
+
+
+def _what(zone: ZonePlan, part: Part) -> str:
+    """Return where a zone is: its panel and side, and the end of the panel where that has more."""
+    words = _NUMBERED.sub(" ", panel_words(part, zone.panel))
+    alike = [z for z in part.zones if (z.panel, z.side) == (zone.panel, zone.side)]
+    place = f" {_place(zone, part)}" if len(alike) > 1 else ""
+    return f"{words}{place}, {zone.side.value}"
+
+
+def _place(zone: ZonePlan, part: Part) -> str:
+    """Return at which end of its panel a zone lies: left, right, top or bottom."""
+    path = next(z.path for z in part.zones if z.name == zone.zone)
+    own, panel = bounds_of([path]), part.panel(zone.panel).bounds()
+    across = float((own.left + own.right - panel.left - panel.right) / panel.width)
+    up = float((own.bottom + own.top - panel.bottom - panel.top) / panel.height)
+    if abs(across) > abs(up):
+        return "right" if across > 0 else "left"
+    return "top" if up > 0 else "bottom"
 
 
 def _size(strip: Strip, unit: Unit) -> str:

@@ -181,6 +181,15 @@ def test_the_text_names_zones_without_tape(composed):
     assert "no tape is as narrow as 6 mm" in text
 
 
+def test_zones_at_two_ends_of_one_panel_are_told_apart(composed):
+    book = composed(LEAF.replace("side pocket", "tiered pockets"))
+    text = tape_plan_text(tape_plan(book), book)
+    lines = [" ".join(line.split()) for line in text.splitlines()]
+    for words in ("front 1 left, reverse", "front 1 right, reverse"):
+        assert sum(line.startswith(words) for line in lines) == 1
+    assert any(line.startswith("channel, face") for line in lines)
+
+
 def test_the_same_book_gives_the_same_text_and_data(composed):
     one, other = composed(LEAF), composed(LEAF)
     assert tape_plan_text(tape_plan(one), one) == tape_plan_text(tape_plan(other), other)
