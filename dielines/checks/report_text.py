@@ -10,25 +10,49 @@ from ..lengths import Length, inches, show
 from .checking import Found, Report
 from .finding import Finding, Severity, Spot
 from .registry import Rule
-from .words import panel_words
+from .words import listed, panel_words, part_words
 
 #: Finest fraction of an inch in advice; half of it is less than a hand can cut.
 DENOMINATOR = 64
 
 
 def report_lines(book: Book, report: Report) -> Iterator[str]:
-    """Yield the findings, the worst first, each with where, what and what to do."""
-    for found in report.found:
-        finding = found.finding
+    """Yield the findings, the worst first, each with where, what and what to do.
+
+    What is told in the same words of several parts is told once, with their names.
+    """
+    for alike in alike_but_for_parts(book, report.found):
+        found, finding = alike[0], alike[0].finding
         where = spot_words(book, finding.spot)
         yield f"{finding.severity.value}: {found.rule}{where and f': {where}'}"
         yield f"  {sentence(finding.message)}"
         yield f"  {sentence(finding.remedy)}"
-        yield from (f"  --set {text}" for text in settings_of(book, finding))
+        if len(alike) > 1:
+            yield f"  The same: {listed(_parts_words(book, alike[1:]))}."
+        settings = (text for other in alike for text in settings_of(book, other.finding))
+        yield from (f"  --set {text}" for text in dict.fromkeys(settings))
         yield ""
     for rule, reason, count in report.silenced:
         often = "" if count == 1 else f" ({count or 'no'} findings)"
         yield f"ignored: {rule}{often}: {reason}"
+
+
+def alike_but_for_parts(book: Book, found: Sequence[Found]) -> list[list[Found]]:
+    """Return the findings in their order, those together that differ in nothing but their part."""
+    groups: dict[tuple[object, ...], list[Found]] = {}
+    for one in found:
+        finding, part = one.finding, one.finding.spot.part
+        message = finding.message.replace(part_words(book, part), "") if part else finding.message
+        key = (one.rule, finding.severity, finding.spot.panel, message, finding.remedy)
+        number = 0
+        while any(other.finding.spot.part == part for other in groups.get((*key, number), ())):
+            number += 1  # twice on one part: each is told by itself
+        groups.setdefault((*key, number), []).append(one)
+    return list(groups.values())
+
+
+def _parts_words(book: Book, found: Sequence[Found]) -> list[str]:
+    return [part_words(book, other.finding.spot.part) for other in found]
 
 
 def summary(report: Report) -> str:

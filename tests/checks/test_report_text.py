@@ -71,3 +71,30 @@ def test_data_hold_every_number_in_mm(book):
 def test_the_summary_counts_each_severity():
     remark = Found("b", replace(FINDING, severity=Severity.REMARK))
     assert summary(Report((*REPORT.found, remark, remark), ())) == "1 error, 2 remarks"
+
+
+def found_on(part, setting, message="the back of {} is too long"):
+    words = {"page-1": "page 1 (A)", "page-2": "page 2 (C)"}[part]
+    spot = Spot(part, "back")
+    advice = (Advice(setting, inches("3/16")),)
+    return Found(
+        "a rule", replace(FINDING, spot=spot, message=message.format(words), advice=advice)
+    )
+
+
+def test_what_is_the_same_on_two_pages_is_told_once_with_all_settings(book):
+    one, other = found_on("page-1", "page.1.depth"), found_on("page-2", "page.2.depth")
+    lines = list(report_lines(book, Report((one, other), ())))
+    assert sum(line.startswith("error") for line in lines) == 1
+    assert "  The same: page 2 (C)." in lines
+    assert lines.index("  --set page.1.depth=3/16") < lines.index("  --set page.2.depth=3/16")
+    both = list(report_lines(book, Report((found_on("page-1", "x"), found_on("page-2", "x")), ())))
+    assert both.count("  --set x=3/16") == 1
+
+
+def test_what_differs_or_is_twice_on_one_page_is_told_by_itself(book):
+    one = found_on("page-1", "x")
+    for other in (found_on("page-2", "x", "the back of {} is too short"), one):
+        lines = list(report_lines(book, Report((one, other), ())))
+        assert sum(line.startswith("error") for line in lines) == 2
+        assert not any("The same" in line for line in lines)
