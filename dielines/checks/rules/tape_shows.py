@@ -17,7 +17,7 @@ from ...part import Side, Zone
 from ...paths import bounds_of, flattened, magnitude, signed_area
 from ..finding import Advice, Amount, Finding, Severity, Spot
 from ..seams import CONTACT, NEAR, seams_of, shared_area, side_sign
-from ..words import DistinctPart, and_others, distinct_parts, panel_words, shown
+from ..words import DistinctPart, and_others, and_places, distinct_parts, panel_words, shown
 
 NAME = "tape shows"
 WHY = (
@@ -192,12 +192,11 @@ def _near(folded: FoldedBook, part: DistinctPart, near: Sequence[_Near]) -> Find
     book, nearest = folded.book, min(near, key=lambda n: n.margin)
     zone = nearest.zone
     lacks = float(MARGIN.mm) - nearest.margin
-    more = f", and so in {len(near) - 1} more places" if len(near) > 1 else ""
     return Finding(
         Severity.REMARK,
         Spot(part.key, zone.panel, middle(bounds_of([zone.path]))),
         f"tape on the {panel_words(book, part.key, zone.panel)} ends"
-        f" {shown(book, nearest.margin)} from an edge that shows{more}{and_others(part.number)}",
+        f" {shown(book, nearest.margin)} from an edge that shows{and_places(len(near))}{and_others(part.number)}",
         f"end it {shown(book, lacks)} farther in",
         Amount(lacks),
         tuple(_advice(folded)),
