@@ -18,6 +18,7 @@ from ..part import FoldKey, Part
 from ..paths import Number
 
 _NUMBERED = re.compile(r"(?<=[a-z])(?=\d+$)")  #: between a name and its number
+_PAGE = re.compile(r"page-\d+")  #: the key of a page itself
 #: what is shown of a length that rounds to nothing, by the book's units
 _LEAST = {"in": Fraction(1, FINEST), "mm": Fraction(1, 10)}
 
@@ -66,8 +67,12 @@ def shown(book: Book, length: Number) -> str:
 
 
 def part_words(book: Book, key: str) -> str:
-    """Return what a part is called in short, with its letter: "page 2 (C)"."""
-    return owner(book.part(key))
+    """Return what a part is called in short, with its letter: "page 2 (C)".
+
+    What belongs to a page and is not the page itself keeps its full name: "page 2: card 1 (D)".
+    """
+    entry = book.part(key)
+    return owner(entry) if _PAGE.fullmatch(key) else f"{entry.title} ({entry.letter})"
 
 
 def panel_words(book: Book, key: str, panel: str) -> str:

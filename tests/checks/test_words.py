@@ -65,3 +65,13 @@ def test_others_that_are_alike_are_counted():
         " (and 1 more part that is cut alike)",
         " (and 4 more parts that are cut alike)",
     ]
+
+
+def test_what_belongs_to_a_page_is_not_taken_for_the_page(inches):
+    (sheet, *_) = [e for e in inches.book.parts if e.title == "page 1: reinforcement"]
+    assert part_words(inches.book, sheet.key) == f"page 1: reinforcement ({sheet.letter})"
+
+
+def test_a_number_stands_apart_from_the_name_of_a_panel(folded_of):
+    tiers = folded_of('units = "in"\n' + BOOK.replace('"plain leaf"', '"tiered pockets"'))
+    assert panel_words(tiers.book, "page-3", "front2") == "front 2"
