@@ -41,9 +41,9 @@ def contents(folder: Path) -> dict[str, bytes]:
     return {path.name: path.read_bytes() for path in sorted(folder.iterdir())}
 
 
-def test_a_book_is_a_cut_file_and_a_guide_in_every_format_a_cut_list_and_its_sizes(capsys):
+def test_a_book_is_a_cut_file_and_a_guide_in_every_format_two_lists_and_its_sizes(capsys):
     assert main(["make", "lake.toml"]) == 0
-    names = {*(f"lake.{name}" for name in DRAWINGS), "cut-list.txt", "sizes.toml"}
+    names = {*(f"lake.{name}" for name in DRAWINGS), "cut-list.txt", "sizes.toml", "tape-plan.txt"}
     assert set(contents(Path("lake"))) == names
     said = capsys.readouterr().out
     assert set(said.split()) >= {str(Path("lake") / name) for name in names}

@@ -109,7 +109,7 @@ TOO_MUCH = {
     + 'line = [[1, "i / 100 * 1 mm"], [2, "i / 100 * 1 mm"]] }]\n',
     "tape": FOLDED
     + "edits = ["
-    + '{ tape = "*", side = "face", inset = 1, onto = "b1" }, ' * 40
+    + '{ tape = ["b2*", "b3*", "b4*", "b5*"], side = "face", inset = 1, onto = "b1" }, ' * 200
     + "]\n",
     "steps": FOLDED + "steps = [" + '"* | *", ' * 15_000 + "]\n",
     "crossing lines": "[parts.a]\noutline = [[0, 0], [400, 0], [400, 400], [0, 400]]\n"
