@@ -50,7 +50,7 @@ def _too_short(folded: FoldedBook, tab: CoverTab, lacking: float) -> Finding:
         f"the {panel_words(book, tab.join.part, tab.join.panel)} of {part_words(book, tab.join.part)}"
         f" is {shown(book, tab.length)} long and has {shown(book, tab.way)} to go to the"
         f" {book.part(tab.board).title}: {how} the board",
-        f"make the tab {shown(book, lacking)} longer, or spine and joint narrower",
+        f"make the cover tabs of the book {shown(book, right.mm)} long, or spine and joint narrower",
         Amount(amount),
         (Advice("usual.cover_tab", right),),
     )

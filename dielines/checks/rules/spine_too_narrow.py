@@ -32,9 +32,9 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
     yield Finding(
         Severity.ERROR if is_impossible else Severity.WARNING,
         Spot(_spine_part(folded)),
-        f"the spine is {shown(book, thickness.spine)} wide, its pages with their channels"
-        f" upright {shown(book, block)}, pressed flat {shown(book, pressed)}",
-        f"make the spine {shown(book, right.mm - thickness.spine)} wider, or channels narrower",
+        f"the spine is {shown(book, thickness.spine)} wide and leaves no play: with channels upright"
+        f" its pages need {shown(book, block)}, pressed flat {shown(book, pressed)}",
+        f"make the spine {shown(book, right.mm)} wide, or channels narrower",
         Amount(-thickness.play),
         (Advice("spine.width", right),),
     )
