@@ -251,6 +251,8 @@ def _at_right(region: Shape) -> tuple[float, float]:
     left, bottom, right, top = region.bounds
     x = right - min(3.0, (right - left) / 4)
     upright = shapely.LineString([(x, bottom), (x, top)]).intersection(region)
+    if upright.is_empty:  # it falls into pieces, with a gap just here
+        return _at_right(max(shapely.get_parts(region), key=lambda piece: piece.area))
     middle = max(shapely.get_parts(upright), key=lambda piece: piece.length).centroid
     return middle.x, middle.y
 

@@ -18,7 +18,14 @@ from dielines.folding.folded_book import FoldedBook
 from dielines.folding.opening import opened
 from dielines.models.book_places import lying_panels
 from dielines.pictures.book_layers import picture_shifts
-from dielines.pictures.book_picture import WIDE, View, attached, book_picture, tint_of
+from dielines.pictures.book_picture import (
+    WIDE,
+    View,
+    _at_right,
+    attached,
+    book_picture,
+    tint_of,
+)
 from dielines.pictures.cover_tabs import with_tabs_on_covers
 from dielines.pictures.tints import PAGES
 from dielines.rigid import relative
@@ -166,3 +173,8 @@ def test_each_page_has_a_tint_of_its_own_and_its_neighbours_have_others():
 def test_the_closed_book_says_how_thick_it_is_in_the_units_of_its_maker():
     assert " in thick at the spine" in words(drawn("lakeside", View.CLOSED))[-1]
     assert " mm thick at the spine" in words(drawn("seed-swap", View.CLOSED))[-1]
+
+
+def test_the_line_of_a_name_ends_on_its_part_even_where_that_is_seen_in_pieces():
+    pieces = shapely.MultiPolygon([shapely.box(0, 0, 31 / 7, 9), shapely.box(65 / 7, 0, 10, 1)])
+    assert pieces.covers(shapely.Point(_at_right(pieces)))
