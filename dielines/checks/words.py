@@ -17,7 +17,7 @@ from ..lengths import MM_PER_UNIT, show
 from ..part import FoldKey, Part
 from ..paths import Number
 
-_NUMBERED = re.compile(r"(?<=[a-z]{2})(?=\d+$)")  #: between a name and its number
+_NUMBERED = re.compile(r"(?<=[a-z])(?=\d+$)")  #: between a name and its number
 _PAGE = re.compile(r"page-\d+")  #: the key of a page itself
 #: what is shown of a length that rounds to nothing, by the book's units
 _LEAST = {"in": Fraction(1, FINEST), "mm": Fraction(1, 10)}

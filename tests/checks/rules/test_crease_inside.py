@@ -54,7 +54,7 @@ def test_growing_panels_rolled_from_their_wide_end_are_told_with_the_layer_that_
         ("p3", pytest.approx(THIRD)),
     ]
     assert ["step 3" in f.message for f in found] == [True, False]
-    assert ["p3" in f.message for f in found] == [True, True]
+    assert ["p 3" in f.message for f in found] == [True, True]
 
 
 def test_shrinking_panels_begun_in_the_middle_are_told(told):
