@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Any
@@ -29,6 +29,7 @@ Shape = Any
 HALF_TURN = 180
 INSIDE = 1e-3  #: mm; what reaches less far into a panel only touches its edge
 SHORTEST = 1e-2  #: mm; creases that share less only touch
+MOST_IN_CIRCLES = 70  #: panels; of more, three by three, only the finished order is held against it
 ASIDE = 1e-2  #: mm; how far beside a crease to look for its panel
 
 
@@ -51,7 +52,7 @@ class _Plane:
     shapes: Mapping[str, Shape]
     inner: Mapping[str, Shape]  #: a little smaller, with what hangs on flat
     joints: Sequence[_Joint]
-    pairs: tuple[Pair, ...]
+    pairs: Mapping[Pair, None]  #: that overlap, in order; looked up very often
 
 
 def flat_states(part: Part, sheet: Sheet, poses: Mapping[str, Pose]) -> list[FlatState]:
@@ -81,7 +82,11 @@ def _state(part: Part, sheet: Sheet, motions: Mapping[str, Motion]) -> FlatState
         *_not_in_circles(plane),
     )
     return FlatState(
-        tuple(sorted(motions)), ups, plane.pairs, _by_folds(part, ups, plane.pairs), constraints
+        tuple(sorted(motions)),
+        ups,
+        tuple(plane.pairs),
+        _by_folds(part, ups, plane.pairs),
+        constraints,
     )
 
 
@@ -93,7 +98,7 @@ def _plane(part: Part, sheet: Sheet, motions: Mapping[str, Motion]) -> _Plane:
     shapes = {name: shape_of(ring) for name, ring in corners.items()}
     joints = [joint for line in part.lines for joint in _joints(line, motions)]
     joints += _faces(part, shapes)
-    pairs = tuple(
+    pairs = dict.fromkeys(
         pair
         for pair in combinations(sorted(motions), 2)
         if boxes_meet(corners[pair[0]], corners[pair[1]])
@@ -132,7 +137,7 @@ def _inner(shapes: Mapping[str, Shape], joints: Sequence[_Joint]) -> Mapping[str
     return {name: shape.buffer(-INSIDE, join_style="mitre") for name, shape in grown.items()}
 
 
-def _by_folds(part: Part, ups: Mapping[str, int], pairs: Sequence[Pair]) -> dict[Pair, int]:
+def _by_folds(part: Part, ups: Mapping[str, int], pairs: Container[Pair]) -> dict[Pair, int]:
     """Return which of the two panels of each half-turn fold lies on top."""
     fixed = {}
     for line in part.folds:
@@ -215,10 +220,10 @@ def _is_on_one_side(plane: _Plane, first: str, second: str, line: Shape) -> bool
 
 def _not_in_circles(plane: _Plane) -> Iterator[Constraint]:
     """Yield that no three panels with a common area lie over each other in a circle."""
-    shapes, pairs = plane.shapes, set(plane.pairs)
-    for a, b in plane.pairs:
+    shapes, pairs = plane.shapes, plane.pairs
+    for a, b in pairs if len(shapes) <= MOST_IN_CIRCLES else ():
         common: Shape = shapes[a].intersection(shapes[b])
-        for c in (c for c in shapes if c > b and {(a, c), (b, c)} <= pairs):
+        for c in (c for c in shapes if c > b and (a, c) in pairs and (b, c) in pairs):
             if common.intersection(shapes[c]).area > LEAST_AREA:
                 yield Constraint(
                     ((a, b), (b, c), (c, a)),

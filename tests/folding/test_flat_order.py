@@ -19,7 +19,7 @@ from dielines.folding.folded_part import outlines_of, posed_part
 from dielines.folding.folded_parts import fold_part
 from dielines.folding.layering import ClashKind
 from dielines.folding.meeting import Sheet
-from dielines.folding.planes import flat_states
+from dielines.folding.planes import MOST_IN_CIRCLES, flat_states
 from dielines.hinges import skeleton
 
 V, M = 180, -180
@@ -287,3 +287,11 @@ def test_every_order_found_passes_and_every_other_fails():
         if all(values[pair] == value for pair, value in flat.fixed.items()):
             passes = not any(violations(flat, flat.to_sides(values)))
             assert passes == (values in good)
+
+
+@pytest.mark.parametrize(("panels", "threes"), [(7, 35), (MOST_IN_CIRCLES + 1, 0)])
+def test_panels_are_held_against_each_other_three_by_three_as_long_as_they_are_few(panels, threes):
+    folds = [V if n % 2 else M for n in range(panels - 1)]
+    part = strip([17] * panels, folds)
+    found = [constraint for constraint in state(part).constraints if len(constraint.pairs) == 3]
+    assert len(found) == threes  # 35 = 7 over 3
