@@ -37,7 +37,9 @@ def test_wide_channels_of_the_book_are_told_and_the_usual_one_mends_them(tmp_pat
     for part, width in used.items():
         assert amounts(found)[part] == pytest.approx(INCH - width, abs=0.001)
     for finding in found:
-        assert found_in(rule, composed(tmp_path, mixed_book(4), *settings_of(folded, finding))) == []
+        assert (
+            found_in(rule, composed(tmp_path, mixed_book(4), *settings_of(folded, finding))) == []
+        )
 
 
 @pytest.mark.parametrize("key", ["page-2", "page-3", "page-4"])
