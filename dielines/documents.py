@@ -198,6 +198,7 @@ def _syntax_fault(name: str, text: str, problem: str) -> Fault:
         line, column, words = int(match[1]), int(match[2]), problem[: match.start()]
     else:  # "(at end of document)", where tomllib names no line
         line, column, words = text.count("\n") + 1, 0, problem.split(" (at end")[0]
+    words = re.sub(r"\('(.*?)',?\)", lambda keys: keys[1].replace("', '", "."), words)
     words = words[:1].lower() + words[1:]
     return Fault(name, line, column, "", "not-toml", f"not well-formed TOML: {words[:200]}")
 

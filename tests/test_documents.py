@@ -32,3 +32,15 @@ def test_a_file_of_one_byte_too_many_is_too_large_and_one_of_as_many_is_not(tmp_
 def test_what_is_no_file_cannot_be_read(tmp_path):
     assert codes(tmp_path) == ["unreadable"]
     assert codes(tmp_path / "none.toml") == ["unreadable"]
+
+
+@pytest.mark.parametrize(("header", "told"), [("usual", "usual"), ('every."flap"', "every.flap")])
+def test_a_header_that_stands_twice_is_told_as_it_is_written(tmp_path, header, told):
+    path = tmp_path / "twice.toml"
+    path.write_text(f"[{header}]\n[{header}]\n")
+    with pytest.raises(BookError) as caught:
+        read_book_document(path)
+    (fault,) = caught.value.faults
+    assert fault.code == "not-toml"
+    assert f" {told} " in fault.message
+    assert "(" not in fault.message
