@@ -166,7 +166,8 @@ class PageMaker:
 
         Common practice, from the stack in a pocket: contents, the two layers of
         paper at half their thickness each twice over (front, back and seam), the
-        tape of the seam, and the tab that lies over the back of an end page.
+        tape of the seam, the tab that lies over the back of an end page, and the mat
+        on its back, which its channel has to hold as well.
         """
         name = f"page_{page.number}_depth"
         if name not in self.sizes:
@@ -174,10 +175,12 @@ class PageMaker:
             paper, tape = (Length(self.calipers[stock]) for stock in ("cardstock", "tape"))
             stack = f"page_{page.number}_layers"
             is_end = page.number in (1, len(self.request.pages))
-            layers = paper * (3 if is_end else 2) + tape
+            mat = self._contents(page).outer
+            layers = paper * (3 if is_end else 2) + tape + mat
             told = "paper and tape of front, seam and back" + (
                 ", and the cover tab" if is_end else ""
             )
+            told += ", and the mat on its back" if mat else ""
             self.sizes.take(stack, layers, told)
             step, least = ("1/16 in", "1/16 in") if self.request.units == "in" else ("1 mm", "2 mm")
             formula = f"max(round_up(page_{page.number}_holds + {stack}, {step}), {least})"

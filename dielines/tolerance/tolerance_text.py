@@ -9,7 +9,7 @@ from typing import Any
 
 from ..book.book import Book
 from ..book.join_words import owner, panel_words
-from ..book.spans import FINEST
+from ..book.spans import FINEST, measured, shown
 from ..lengths import Length, millimetres, show
 from .clearance import Clearance, Fault
 from .datum import Datum
@@ -42,10 +42,9 @@ def _head(book: Book, tolerance: Tolerance) -> Iterator[str]:
         WIDTH,
     )
     yield from wrap(
-        f"Assumed for the hand, as standard deviations (two of three errors are smaller):"
-        f" {', '.join(sizes)}; change them in the workshop file, below [hand]."
-        f" {tolerance.draws:,} books were drawn by lot (seed {tolerance.seed}); after ± stands the"
-        " standard error.",
+        f"Taken for the hand: two of three errors are smaller than {', '.join(sizes)}; say your"
+        f" own in the workshop file, below [hand]. {tolerance.draws:,} such books were made in"
+        f" thought (lots drawn from {tolerance.seed}); ± says how sure a number is.",
         WIDTH,
     )
 
@@ -66,7 +65,13 @@ def _tightest(book: Book, tolerance: Tolerance) -> Iterator[str]:
         if worst is not None:
             rows.append(_clearance_row(book, tolerance, worst))
     yield ""
-    head = ("tightest", "room", "varies by", "fails", *(WORDS[kind] for kind in ErrorKind))
+    head = (
+        f"tightest, {book.units}",
+        "room",
+        "varies by",
+        "fails",
+        *(WORDS[kind] for kind in ErrorKind),
+    )
     yield from _table(head, rows)
     for fault in tolerance.usual.by_fault:
         worst = tolerance.worst(fault)
@@ -78,8 +83,8 @@ def _clearance_row(book: Book, tolerance: Tolerance, worst: Clearance) -> tuple[
     shares = worst.shares_by_kind(tolerance.hand)
     return (
         clearance_words(book, worst),
-        f"{worst.nominal:.2f} mm",
-        f"{worst.deviation(tolerance.hand):.2f} mm",
+        shown(measured(worst.nominal), book.units),
+        shown(measured(worst.deviation(tolerance.hand)), book.units),
         f"{100 * worst.chance(tolerance.hand):.1f} %",
         *(f"{100 * shares[kind]:.0f} %" for kind in ErrorKind),
     )
@@ -120,6 +125,12 @@ def _datums(tolerance: Tolerance) -> Iterator[str]:
     yield ""
     rows = [_datum_row(datum, found) for datum, found in tolerance.by_datum.items()]
     yield from _table(("pages aligned", "a page sticks out", "tape misses", "any fault"), rows)
+    yield from wrap(
+        "To the first page or to a jig, pages do not drift from one to the next; but each tab then"
+        " takes up the error of its own page alone, so tape misses more often. Choose by what"
+        " fails more.",
+        WIDTH,
+    )
 
 
 def _datum_row(datum: Datum, found: Outcome) -> tuple[str, ...]:

@@ -16,6 +16,7 @@ from thick_books import (
 )
 
 from dielines.checks.finding import Severity
+from dielines.checks.rules import channel_too_narrow
 from dielines.checks.rules import contents_do_not_fit as rule
 
 INCH = 25.4
@@ -167,3 +168,21 @@ def test_a_front_cut_lower_no_longer_takes_what_it_was_made_for(tmp_path):
 def test_things_that_say_no_thickness_are_held_to_their_size_alone(tmp_path):
     text = mixed_book(4, '[page.3]\nholds = { what = "letter", size = "5 x 3", count = 50 }\n')
     assert found_in(rule, composed(tmp_path, text)) == []
+
+
+@pytest.mark.parametrize("mats", ["none", "outer side", "both sides"])
+def test_a_depth_to_fit_holds_the_contents_with_mats_or_without(folded_of, mats):
+    text = f"""
+    title = "Seeds"
+    units = "mm"
+    size = "page 95 x 135"
+    binding = "tab and channel"
+    pages = ["6 x top pocket"]
+    mats = "{mats}"
+    [every."top pocket"]
+    holds = {{ what = "seed packet", size = "80 x 115", thick = 2, count = 2 }}
+    depth = "to fit"
+    """
+    folded = folded_of(text)
+    assert list(rule.check(folded)) == []
+    assert list(channel_too_narrow.check(folded)) == []
