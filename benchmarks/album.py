@@ -215,7 +215,7 @@ def print_album(folder: Path) -> None:
     for name, taken in stages.items():
         print(f"  {name}: {taken * 1000:.0f} ms")
     rest = processor - sum(stages.values())
-    print(f"  reading the command line, writing to disk, printing: {rest * 1000:.0f} ms")
+    print(f"  checking, tape plan, command line, writing to disk, printing: {rest * 1000:.0f} ms")
     print_beside_libraries(stages, medians(alone))
     print(f"  memory: {max(one.megabytes for one in made):.0f} MB; at most {MEGABYTES} MB")
 

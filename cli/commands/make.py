@@ -218,6 +218,7 @@ def print_book(book: Book) -> None:
     """Print how much there is to cut, and what a person should know of it."""
     from dielines.book.cut_list_text import ASSUMED, note_lines
     from dielines.book.outputs import CUT_LIST
+    from dielines.book.sheets_fit import NO_SHEET
 
     letters = len({entry.letter for entry in book.parts})
     typer.echo(f"{book.title}: {len(book.parts)} parts of {letters} kinds")
@@ -225,7 +226,8 @@ def print_book(book: Book) -> None:
     if copies > 1 or spares:
         spare = f", each with {spares} spare of every kind" if spares else ""
         typer.echo(f"- The files hold one copy; the cut list counts for {copies}{spare}.")
-    for line in note_lines(book.notes):
+    # What fits no sheet is told by the checks, with what to change.
+    for line in note_lines([note for note in book.notes if note.code != NO_SHEET]):
         typer.echo(line)
     assumed = sum(note.code == ASSUMED for note in book.notes)
     if assumed:

@@ -332,3 +332,13 @@ def test_another_word_for_a_picture_is_told_and_nothing_is_written(capsys):
     assert main(["make", "lake.toml", "--also", "gif"]) == 2
     assert "png and pdf" in capsys.readouterr().err
     assert not Path("lake").exists()
+
+
+def test_a_part_that_fits_no_sheet_is_told_once_and_with_what_to_change(folder, capsys):
+    text = f'size = "page 15 x 11"\n{LAKE.replace("size ", "# ")}'
+    (folder / "wide.toml").write_text(text, "utf-8")
+    main(["make", "wide.toml"])
+    captured = capsys.readouterr()
+    told = (captured.out + captured.err).splitlines()
+    assert any("larger than sheet" in line for line in told)
+    assert [line for line in told if line.startswith("- page")] == []
