@@ -3,7 +3,7 @@
 At a corner of the angle 2h a cut that passes it at the distance d, at the angle h with its
 edge, ends on the mirror image of the corner's bisector. Folded round a board that is t
 thick, the turn-in reaches (d - t cos h) / sin h beyond the bisector, along its edge: at a
-square corner sqrt(2) d - t (VALUES.md, derived). Both are measured where the turn-in
+square corner sqrt(2) d - t (derived). Both are measured where the turn-in
 comes to the inside and at its far edge, so that cuts at another angle are seen as well.
 """
 

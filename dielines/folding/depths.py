@@ -18,7 +18,7 @@ from .levels import PanelKey
 from .stack import Link, Stack
 
 #: What a millimetre costs by which a wall is too narrow, where a millimetre that a panel moves
-#: costs 1 (FOLDING.md, section 4): walls give way last.
+#: costs 1, as tried out beforehand: walls give way last.
 COST_OF_A_WALL = 50.0
 
 

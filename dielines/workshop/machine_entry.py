@@ -21,7 +21,7 @@ SHORTEST_DASH = millimetres("0.1")
 
 FORMATS = ("svg", "dxf")
 DXF_VERSIONS = ("R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018")
-SVG_UNITS = (96, 72)  # CSS; and what some readers assume (VALUES.md, section 1)
+SVG_UNITS = (96, 72)  # CSS; and what some readers assume (common practice)
 
 #: What the person calls each layer.
 LAYER_WORDS: Mapping[str, str] = MappingProxyType(

@@ -14,7 +14,7 @@ from ..lengths import ZERO, Length, Unit, length_of, millimetres, parse_length, 
 from .entries import Entry, amount, converted, table_at
 from .stock import caliper_words
 
-#: Thinnest and thickest, from tissue to foam (VALUES.md, section 3: from memory), with room.
+#: Thinnest and thickest, from tissue to foam (from memory), with room.
 PLAUSIBLE_THICKNESS = (millimetres("0.02"), millimetres(3))
 WIDEST = millimetres(200)
 LONGEST_ROLL = millimetres(1_000_000)

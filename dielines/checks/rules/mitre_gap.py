@@ -22,7 +22,7 @@ WHY = (
     " 45-degree cut at a blunt corner."
 )
 WORST = Severity.WARNING
-SOURCE = "geometry: turn-ins just meet at t / sqrt 2 (VALUES.md, derived); at other corners on the bisector"
+SOURCE = "geometry: turn-ins just meet at t / sqrt 2 (derived); at other corners on the bisector"
 
 
 def check(folded: FoldedBook) -> Iterator[Finding]:

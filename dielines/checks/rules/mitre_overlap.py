@@ -14,7 +14,7 @@ from ..words import part_words, shown
 from ..wrap_corners import WrapCorner, wrap_corners
 
 NEARLY = 0.1  #: mm along the edge
-HANDBOOK = 1.5  #: board thicknesses from the corner to the cut (Brighton worksheet, VALUES.md)
+HANDBOOK = 1.5  #: board thicknesses from the corner to the cut (University of Brighton worksheet)
 FREE = 0.5  #: board thicknesses by which a cut may differ from that without a word (m)
 MOST = 2.0  #: board thicknesses of overlap from which on the doubled paper shows (m)
 
@@ -26,7 +26,7 @@ WHY = (
 WORST = Severity.WARNING
 SOURCE = (
     "University of Brighton worksheet on a corner cutter: 3 mm for a board of 2 mm, 1.5 thicknesses;"
-    " overlap sqrt 2 d - t derived (VALUES.md); where it is too much: from memory"
+    " overlap sqrt 2 d - t derived; where it is too much: from memory"
 )
 
 

@@ -24,7 +24,7 @@ WHY = (
 WORST = Severity.ERROR
 SOURCE = (
     f"{NEAREST:g} mm from memory; the width of a crease, {CREASE:g} c + d, from a supplier of creasing"
-    " matrices (VALUES.md, section 4)"
+    " matrices"
 )
 
 
