@@ -33,7 +33,9 @@ def check(folded: FoldedBook) -> Iterator[Finding]:
     whole = thickness.columns.whole
     angle = math.degrees(math.atan2(abs(gape), whole.right - max(whole.left, 0.0)))
     pages = len(book.request.pages)
-    way = "gapes by" if gape > 0 else "closes to a wedge: it is thinner there by"
+    way = (
+        "gapes: it is thicker there by" if gape > 0 else "closes to a wedge: it is thinner there by"
+    )
     yield Finding(
         Severity.REMARK,
         Spot(),
