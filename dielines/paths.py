@@ -317,6 +317,21 @@ def joined_bounds(boxes: Sequence[Bounds]) -> Bounds:
     )
 
 
+def nearest_between(
+    start: tuple[float, float], end: tuple[float, float], point: tuple[float, float]
+) -> tuple[float, float]:
+    """Return the place on the straight line from *start* to *end* that is nearest to *point*.
+
+    >>> nearest_between((0, 0), (4, 0), (3, 2)), nearest_between((0, 0), (4, 0), (7, 2))
+    ((3.0, 0.0), (4.0, 0.0))
+    """
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    square = dx * dx + dy * dy
+    along = ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / square if square else 0.0
+    share = min(max(along, 0.0), 1.0)
+    return start[0] + share * dx, start[1] + share * dy
+
+
 def encloses(path: Path, point: tuple[Number, Number]) -> bool:
     """Return whether *point* lies inside a closed *path* (even-odd rule; the border is either)."""
     return is_among(flattened(path), point)

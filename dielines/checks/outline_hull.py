@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from ..paths import Bounds, Number, Path, Point, bounds_of, flattened
+from ..paths import Bounds, Number, Path, Point, bounds_of, flattened, nearest_between
 
 SAGITTA = 0.01  #: mm, how far a chord lies from its arc
 SQUARE = 1e-9  #: share of the area by which a rectangle may miss its bounds
@@ -103,16 +103,8 @@ def _outside_corners(
     edges = list(pairwise([*corners, corners[0]]))
     if all(_turn(a, b, point) >= 0 for a, b in edges):
         return None
-    nearest = min((_nearest(a, b, point) for a, b in edges), key=lambda p: math.dist(p, point))
+    nearest = min(
+        (nearest_between(a, b, point) for a, b in edges), key=lambda p: math.dist(p, point)
+    )
     way = (point[0] - nearest[0], point[1] - nearest[1])
     return Beyond(math.dist(nearest, point), Point(*point), way)
-
-
-def _nearest(
-    a: tuple[float, float], b: tuple[float, float], point: tuple[float, float]
-) -> tuple[float, float]:
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    square = dx * dx + dy * dy or 1.0
-    share = ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / square
-    share = min(max(share, 0.0), 1.0)
-    return a[0] + share * dx, a[1] + share * dy

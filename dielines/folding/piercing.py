@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
-from ..paths import is_among
+from ..paths import is_among, nearest_between
 from .layering import Clash, ClashKind, Pair
 from .meeting import Flat, Motion, Sheet, level_height
 
@@ -87,15 +88,5 @@ def _is_inside(point: Flat, panel: Sequence[Flat]) -> bool:
     """Return whether *point* lies inside a panel, not on or near its border."""
     if not is_among(panel, point):
         return False
-    return all(_distance(point, a, b) > INSIDE for a, b in pairwise([*panel, panel[0]]))
-
-
-def _distance(point: Flat, start: Flat, end: Flat) -> float:
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    square = dx * dx + dy * dy
-    share = 0.0
-    if square:
-        share = ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / square
-    share = min(max(share, 0.0), 1.0)
-    x, y = start[0] + share * dx - point[0], start[1] + share * dy - point[1]
-    return float((x * x + y * y) ** 0.5)
+    sides = pairwise([*panel, panel[0]])
+    return all(math.dist(point, nearest_between(a, b, point)) > INSIDE for a, b in sides)

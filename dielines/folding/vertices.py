@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ..part import FoldKey, Line, LineKind, Part
-from ..paths import Number, Path, Point, flattened
+from ..paths import Number, Path, Point, flattened, nearest_between
 
 NEAR = 1e-4  #: mm; points closer than this are one
 ANGLE_NEAR = 1e-6  #: degrees
@@ -130,19 +130,11 @@ def _distinct(points: Iterable[Flat]) -> list[Flat]:
 
 def _directions(point: Flat, start: Flat, stop: Flat) -> Iterator[float]:
     """Yield in which directions a piece of a fold leaves *point*: none, one, or both."""
-    if math.dist(start, stop) <= NEAR or _distance(point, start, stop) > NEAR:
+    if math.dist(start, stop) <= NEAR or not _is_on(point, start, stop):
         return
     for end in (start, stop):
         if math.dist(point, end) > NEAR:
             yield math.degrees(math.atan2(end[1] - point[1], end[0] - point[0])) % 360
-
-
-def _distance(point: Flat, start: Flat, stop: Flat) -> float:
-    """Return the distance of *point* from a segment, mm."""
-    dx, dy = stop[0] - start[0], stop[1] - start[1]
-    share = ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / (dx * dx + dy * dy)
-    share = min(max(share, 0.0), 1.0)
-    return math.dist(point, (start[0] + share * dx, start[1] + share * dy))
 
 
 def _is_plain(rays: Sequence[Ray]) -> bool:
@@ -162,4 +154,8 @@ def _is_on_cut(point: Flat, part: Part) -> bool:
 def _touches(point: Flat, path: Path) -> bool:
     corners = flattened(path, NEAR)
     closed = [*corners, corners[0]] if path.closed else corners
-    return any(a != b and _distance(point, a, b) <= NEAR for a, b in pairwise(closed))
+    return any(a != b and _is_on(point, a, b) for a, b in pairwise(closed))
+
+
+def _is_on(point: Flat, start: Flat, end: Flat) -> bool:
+    return math.dist(point, nearest_between(start, end, point)) <= NEAR

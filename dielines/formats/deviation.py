@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from ..paths import Path, Segment, Vertex, arc_of, flattened
+from ..paths import Path, Segment, Vertex, arc_of, flattened, nearest_between
 
 Place = tuple[float, float]
 
@@ -133,12 +133,8 @@ def distance_to(place: Place, segment: Segment) -> float:
 
 
 def _to_line(place: Place, segment: Segment) -> float:
-    x0, y0 = (float(value) for value in segment.start)
-    dx, dy = float(segment.end.x) - x0, float(segment.end.y) - y0
-    square = dx * dx + dy * dy
-    along = ((place[0] - x0) * dx + (place[1] - y0) * dy) / square if square else 0.0
-    share = min(max(along, 0.0), 1.0)
-    return math.hypot(x0 + share * dx - place[0], y0 + share * dy - place[1])
+    start, end = ((float(x), float(y)) for x, y in (segment.start, segment.end))
+    return math.dist(nearest_between(start, end, place), place)
 
 
 def _to_arc(place: Place, segment: Segment) -> float:
