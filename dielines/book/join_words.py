@@ -74,6 +74,15 @@ def _panel(part: Part, name: str) -> str:
     return f", {panel_words(part, name)}" if len(part.panels) > 1 else ""
 
 
+def listed(words: Sequence[str]) -> str:
+    """Return *words* as one says them.
+
+    >>> listed(["head", "front", "tail"]), listed(["head"])
+    ('head, front and tail', 'head')
+    """
+    return " and ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
+
+
 def panel_words(part: Part, name: str) -> str:
     """Return what a crafter calls a panel: "hinge tab" for what a binding grafted on as its tab.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import takewhile
 
 from ..bindings.bound import BoundPart
@@ -11,7 +11,7 @@ from .beads import NAME as BEAD
 from .beads import with_bead
 from .book import Book, BookPart
 from .cut_list import merged_titles
-from .join_words import join_words, owner, panel_words
+from .join_words import join_words, listed, owner, panel_words
 from .mats import ROLE as MATS
 from .spans import measured, shown
 
@@ -66,7 +66,7 @@ def _covering(entry: BookPart, target: Part, book: Book) -> str:
     names = [panel_words(target, name) for name in part.covers]
     is_whole = set(part.covers) == {panel.name for panel in target.panels}
     side = part.covers_side.value
-    onto = f"the whole {side}" if is_whole else f"the {side} of its {_listed(names)}"
+    onto = f"the whole {side}" if is_whole else f"the {side} of its {listed(names)}"
     laps = [_lap(panel, book) for panel in part.panels if panel.name.startswith(LAP)]
     return f"onto {onto}{''.join(laps)}"
 
@@ -78,17 +78,13 @@ def _lap(panel: Panel, book: Book) -> str:
     return f", lapping {reach} onto the {name}"
 
 
-def _listed(words: Sequence[str]) -> str:
-    return " and ".join(filter(None, [", ".join(words[:-1]), words[-1]]))
-
-
 def _bead_steps(book: Book) -> Iterator[str]:
     """Yield where beads of glue go, or once that pockets stay open without them."""
     pages = [entry for entry in book.parts if entry.part.mouths and entry.part.bound]
     beaded = [e for e in pages if any(stroke.name == BEAD for stroke in e.part.strokes)]
     for entry in beaded:
         panels = [stroke.panel for stroke in entry.part.strokes if stroke.name == BEAD]
-        names = _listed([panel_words(entry.part, name) for name in dict.fromkeys(panels)])
+        names = listed([panel_words(entry.part, name) for name in dict.fromkeys(panels)])
         yield (
             f"{owner(entry)}: a bead of glue on the reverse of its {names}, where the guide marks"
             " it along the binding end, closes the pocket there"
@@ -115,7 +111,7 @@ def _insert_steps(book: Book) -> Iterator[str]:
                 words = f"({entry.letter}): tape on the {zone.side.value} of its {panel}{onto}"
                 found.setdefault(words, []).append(entry.title)
     for words, titles in found.items():
-        yield f"{_listed(merged_titles(titles))} {words}"
+        yield f"{listed(merged_titles(titles))} {words}"
 
 
 def _onto(name: str) -> str:
@@ -127,7 +123,7 @@ def _mat_steps(book: Book) -> Iterator[str]:
     if mats:
         border = shown(book.reasons.length("mat_border"), book.units)
         yield (
-            f"mat{_plural(mats)} {_listed(list(mats))}: each in the middle of the side that it is"
+            f"mat{_plural(mats)} {listed(list(mats))}: each in the middle of the side that it is"
             f" named for, {border} {book.units} bare all round; last of all"
         )
 

@@ -6,11 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from ..book.book import Book
+from ..book.join_words import listed
 from ..lengths import Length, inches, show
 from .checking import Found, Report
 from .finding import Finding, Severity, Spot
 from .registry import Rule
-from .words import listed, panel_words, part_words
+from .words import panel_words, part_words
 
 #: Finest fraction of an inch in advice; half of it is less than a hand can cut.
 DENOMINATOR = 64

@@ -98,15 +98,6 @@ def and_others(count: int) -> str:
     return f" (and {more} cut alike)"
 
 
-def listed(words: list[str]) -> str:
-    """Return *words* as one says them.
-
-    >>> listed(["head", "front", "tail"]), listed(["head"])
-    ('head, front and tail', 'head')
-    """
-    return " and ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
-
-
 def and_places(number: int) -> str:
     """Return in how many more places of a part it is so; nothing for one place.
 

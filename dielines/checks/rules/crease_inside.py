@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...book.join_words import listed
 from ...folding.caught import beyond_crease, last_moved
 from ...folding.folded_book import FoldedBook
 from ...folding.layering import Clash, ClashKind
 from ...part import FoldKey, Part
 from ...paths import Point, flattened
 from ..finding import Amount, Finding, Severity, Spot
-from ..words import DistinctPart, and_others, distinct_parts, line_words, listed, panel_words, shown
+from ..words import DistinctPart, and_others, distinct_parts, line_words, panel_words, shown
 
 NAME = "crease inside"
 WHY = (

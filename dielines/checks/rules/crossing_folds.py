@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...book.join_words import listed
 from ...folding.crossings import Crossing, crossings
 from ...folding.folded_book import FoldedBook
 from ..finding import Amount, Finding, Severity, Spot
-from ..words import and_others, distinct_parts, listed, panel_words
+from ..words import and_others, distinct_parts, panel_words
 
 NAME = "crossing folds"
 WHY = (

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...book.join_words import listed
 from ...folding.folded_book import FoldedBook
 from ...folding.walls import Wall
 from ..finding import Amount, Finding, Severity, Spot
 from ..right_sizes import NEAR, fine, made, wall_advice
-from ..words import listed, panel_words, part_words
+from ..words import panel_words, part_words
 from .contents_do_not_fit import depth_for_contents
 
 NAME = "gusset too narrow"

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from ...book.join_words import listed
 from ...folding.folded_book import FoldedBook
 from ..finding import Amount, Finding, Severity, Spot
 from ..flat_shapes import FlatShapes, as_point, shapes_of
 from ..narrow_paper import Narrow, held_by, narrower, panels_held
-from ..words import DistinctPart, and_others, distinct_parts, listed, panel_words, shown
+from ..words import DistinctPart, and_others, distinct_parts, panel_words, shown
 
 if TYPE_CHECKING:
     from shapely import Polygon

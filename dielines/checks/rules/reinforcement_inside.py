@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...book.book import BookPart
+from ...book.join_words import listed
 from ...book.working_steps import strengthened
 from ...folding.folded_book import FoldedBook
 from ...part import Line, Side
 from ...workshop.stock import StockKind
 from ..finding import Amount, Finding, Severity, Spot
-from ..words import DistinctPart, and_others, distinct_parts, line_words, listed
+from ..words import DistinctPart, and_others, distinct_parts, line_words
 
 NAME = "reinforcement inside"
 WHY = (

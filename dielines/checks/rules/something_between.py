@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from ...bindings.bound import Join
 from ...book.book import Book, BookPart
+from ...book.join_words import listed
 from ...book.request import Looks
 from ...folding.folded_book import FoldedBook
 from ...folding.folded_part import FoldedPart
@@ -16,7 +17,7 @@ from ...landing import land
 from ...paths import Bounds, bounds_of, flattened
 from ..finding import Advice, Amount, Finding, Severity, Spot
 from ..seams import CONTACT, Seam, seams_of, shared_area, side_sign
-from ..words import DistinctPart, and_others, distinct_parts, listed, panel_words, part_words, shown
+from ..words import DistinctPart, and_others, distinct_parts, panel_words, part_words, shown
 
 NAME = "something between"
 WHY = (

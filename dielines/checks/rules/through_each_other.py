@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from ...book.join_words import listed
 from ...folding.folded_book import FoldedBook
 from ...folding.layering import Clash, ClashKind
 from ...folding.sequences import needs_sequences
 from ..finding import Amount, Finding, Severity, Spot
-from ..words import DistinctPart, and_others, distinct_parts, listed, panel_words
+from ..words import DistinctPart, and_others, distinct_parts, panel_words
 
 NAME = "through each other"
 WHY = "Two layers of paper cannot pass through each other: one of them has to be folded first."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from ...book.join_words import listed
 from ...folding.bends import NEUTRAL_AXIS, bend_allowance
 from ...folding.folded_book import FoldedBook
 from ...folding.pockets import GRAFTED
@@ -13,7 +14,7 @@ from ...paths import Point
 from ..finding import Amount, Finding, Severity, Spot
 from ..folded_edges import Inside, Nook, Ruler, inside, nooks, ruler_of
 from ..right_sizes import fine
-from ..words import DistinctPart, and_others, distinct_parts, listed, panel_words, part_words, shown
+from ..words import DistinctPart, and_others, distinct_parts, panel_words, part_words, shown
 
 #: What an edge is shortened by so that it clears a fold (m).
 CLEAR = float(inches("1/32").mm)
