@@ -13,7 +13,7 @@ from ..part_motion import shift
 from ..paths import Bounds, Number, bounds_of
 from ..rigid import Pose
 from .bent_pieces import BentPiece
-from .folded_part import FoldedPart, posed_part, root_of
+from .folded_part import FoldedPart
 from .insert_places import insert_places
 from .placing import Coat, Coats, landing_box, middle, shifted
 
@@ -32,18 +32,11 @@ class Host(NamedTuple):
     side: Side
 
 
-def host_of(book: Book, entry: BookPart) -> Host | None:
-    """Return on which side of which panel a reinforcement or a mat is stuck; of others None.
-
-    Of a reinforcement it is the first panel that it covers. Where many are asked
-    for, `hosts_of` is faster: it takes the parts as they have been folded.
-    """
-    entries = {other.key: other for other in book.parts}
-    return _host_of(entry, entries, lambda e: posed_part(e.part, root_of(e.part)))
-
-
 def hosts_of(book: Book, parts: Mapping[str, FoldedPart]) -> dict[str, Host]:
-    """Return the host of each reinforcement and mat that has one, by key."""
+    """Return on which side of which panel each reinforcement and mat is stuck, by key.
+
+    Of a reinforcement it is the first panel that it covers.
+    """
     entries = {entry.key: entry for entry in book.parts}
     found = {key: _host_of(e, entries, lambda e: parts[e.key].poses) for key, e in entries.items()}
     return {key: host for key, host in found.items() if host is not None}

@@ -40,7 +40,6 @@ class _Edge:
     kind: EdgeKind
     faces: tuple[int, ...]
     line: Line | None = None
-    is_bridge: bool = False
 
 
 @dataclass
@@ -96,7 +95,7 @@ def _edges(
         kind = kinds.get(pair, EdgeKind.NONE)
         names = frozenset(patches[number].panel for number in numbers)
         line = _line_at(part, names, [pattern.corners[i] for i in pair])
-        yield _Edge(pair, kind, tuple(numbers), line, pair not in kinds)
+        yield _Edge(pair, kind, tuple(numbers), line)
 
 
 def _pair(a: int, b: int) -> tuple[int, int]:

@@ -146,11 +146,6 @@ class TapePlan:
         return sum((total.cut_off for total in self.totals), Fraction(0))
 
     @property
-    def waste(self) -> Fraction:
-        """What is cut off and what stays bare, mm2."""
-        return self.cut_off + self.bare
-
-    @property
     def length(self) -> Length:
         """The length of all strips."""
         return sum((total.length for total in self.totals), ZERO)
