@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from dielines.book.previews import Preview
     from dielines.checks.checking import Report
     from dielines.documents import Document
+    from dielines.folding.folded_book import FoldedBook
     from dielines.lengths import Unit
 
 TAPE_PLAN = "tape-plan.txt"
@@ -120,7 +121,8 @@ def _make_from_book(
     book = compose(source.request, source.workshop, source.library)
     piece = piece_named(book, only) if only else None
     stage("Folding and checking")
-    report = check_book(FoldedBook(book, source.workshop))
+    folded = FoldedBook(book, source.workshop)
+    report = check_book(folded)
     refuse_unsound(book, report)
     stage("Drawing, writing and reading back")
     folder = out or Path(name)
@@ -129,21 +131,21 @@ def _make_from_book(
         print_letter(book, piece)
     else:
         refuse_other_book(folder, name)
-        outputs = with_tape_plan(book_files(name, book, source.workshop.machine), book)
+        outputs = with_tape_plan(book_files(name, book, source.workshop.machine), folded)
         outputs = _written(folder, outputs, also)
         print_book(book)
         print_found(book, report, document.name)
     print_outputs(folder, outputs)
 
 
-def with_tape_plan(outputs: Outputs, book: Book) -> Outputs:
+def with_tape_plan(outputs: Outputs, folded: FoldedBook) -> Outputs:
     """Return *outputs* with the plan of all strips of tape among its texts."""
     from dataclasses import replace
 
-    from dielines.taping.plan import tape_plan
+    from dielines.checks.tape_plans import tape_plan_of
     from dielines.taping.plan_text import tape_plan_text
 
-    text = tape_plan_text(tape_plan(book), book)
+    text = tape_plan_text(tape_plan_of(folded), folded.book)
     return replace(outputs, texts={**outputs.texts, TAPE_PLAN: text.encode()})
 
 
