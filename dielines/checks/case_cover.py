@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from ..book.book import Book, BookPart
 from ..folding.case_places import BOARDS, spine_key
 from ..folding.folded_book import FoldedBook
+from ..folding.keeping import kept_with
 from ..part import Side
 from ..part_motion import Motion
 from ..paths import flattened
@@ -136,14 +137,13 @@ class CoveredBoard:
 
 def covered_boards(folded: FoldedBook) -> tuple[CoveredBoard, ...]:
     """Return the boards of the book, the spine board too; they stay with it, once worked out."""
-    kept = vars(folded)
-    if "covered_boards" not in kept:
-        entries = [entry for entry in folded.book.parts if entry.role == BOARDS]
-        kept["covered_boards"] = tuple(
-            CoveredBoard(entry, tuple(_coverings(folded.book, entry))) for entry in entries
-        )
-    boards: tuple[CoveredBoard, ...] = kept["covered_boards"]
-    return boards
+    return kept_with(folded, "covered boards", lambda: tuple(_covered_boards(folded.book)))
+
+
+def _covered_boards(book: Book) -> Iterator[CoveredBoard]:
+    for entry in book.parts:
+        if entry.role == BOARDS:
+            yield CoveredBoard(entry, tuple(_coverings(book, entry)))
 
 
 def cover_boards(folded: FoldedBook) -> list[CoveredBoard]:
@@ -156,11 +156,6 @@ def spine_board(folded: FoldedBook) -> CoveredBoard | None:
     """Return the spine board; None where the book has none."""
     spine = spine_key(folded.book)
     return next((board for board in covered_boards(folded) if board.key == spine), None)
-
-
-def board_words(book: Book, key: str) -> str:
-    """Return what a board is called: "front board"."""
-    return book.part(key).title
 
 
 # ------------------------------------------------------------------ coverings in their places

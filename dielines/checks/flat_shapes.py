@@ -7,18 +7,29 @@ short by at most that. All lengths are in mm.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
 from itertools import count, pairwise
-from typing import TYPE_CHECKING, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, NamedTuple
 
 from ..drawing import Layer
 from ..folding.folded_part import FoldedPart
+from ..folding.keeping import kept_with
 from ..part import LineKind, Part, Purpose
 from ..part_drawing import scores_of
-from ..paths import Path, Point, Segment, Vertex, encloses, flattened, is_among, path_in_floats
+from ..paths import (
+    Path,
+    Point,
+    Segment,
+    Vertex,
+    encloses,
+    flattened,
+    is_among,
+    nearest_between,
+    path_in_floats,
+)
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -28,7 +39,6 @@ ROUNDING = 0.03  #: mm; more than a chord is off its arc
 SAME = 0.001  #: mm; what lies closer is in one place
 
 Place = tuple[float, float]
-Found = TypeVar("Found")
 
 
 class CutKind(Enum):
@@ -163,15 +173,6 @@ def shapes_of(folded: FoldedPart) -> FlatShapes:
     return kept_with(folded, "flat_shapes", lambda: FlatShapes(folded.part))
 
 
-def kept_with(folded: FoldedPart, name: str, find: Callable[[], Found]) -> Found:
-    """Return what *find* finds out about a part, kept with it as its own cached properties are."""
-    kept = vars(folded)
-    if name not in kept:
-        kept[name] = find()
-    found: Found = kept[name]
-    return found
-
-
 def pieces_of(paths: Iterable[Path]) -> Iterator[Piece]:
     """Yield the straight pieces of *paths*; those of no length are left out."""
     arcs = count(1)
@@ -207,11 +208,7 @@ def near_pairs(
 
 def nearest_on(piece: Piece, place: Place) -> Place:
     """Return the point of a straight piece that is nearest to *place*."""
-    (x0, y0), (x1, y1) = piece.start, piece.end
-    dx, dy = x1 - x0, y1 - y0
-    share = ((place[0] - x0) * dx + (place[1] - y0) * dy) / (dx * dx + dy * dy)
-    share = min(max(share, 0.0), 1.0)
-    return x0 + share * dx, y0 + share * dy
+    return nearest_between(piece.start, piece.end, place)
 
 
 def as_point(place: Place) -> Point:

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ..folding.folded_part import FoldedPart
+from ..folding.keeping import kept_with
 from ..paths import flattened
 from .flat_shapes import (
     SAGITTA,
@@ -24,7 +25,6 @@ from .flat_shapes import (
     FlatShapes,
     Piece,
     Place,
-    kept_with,
     near_pairs,
     nearest_on,
     shapes_of,

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from ..folding.folded_part import FoldedPart
+from ..folding.keeping import kept_with
 from ..folding.lids import zone_landings
 from ..landing import Landed, Landing, land
 from ..part import LineKind, Part, Side, Zone
@@ -34,11 +35,7 @@ class Seam(NamedTuple):
 
 def seams_of(folded: FoldedPart) -> tuple[Seam, ...]:
     """Return the seams of a part; they stay with it, as all else that is found out about it."""
-    kept = vars(folded)
-    if "seams" not in kept:
-        kept["seams"] = tuple(_seams(folded))
-    seams: tuple[Seam, ...] = kept["seams"]
-    return seams
+    return kept_with(folded, "seams", lambda: tuple(_seams(folded)))
 
 
 def _seams(folded: FoldedPart) -> Iterator[Seam]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ..folding.folded_book import FoldedBook
+from ..folding.keeping import kept_with
 from ..part import Side
 from .board_edges import BoardEdge
 from .case_cover import CoveredBoard, TurnedIn, bare_of, cover_boards
@@ -39,13 +40,11 @@ class StripCorner:
 
 def strip_corners(folded: FoldedBook) -> tuple[StripCorner, ...]:
     """Return all corners of the cover boards at which two strips meet; kept with the book."""
-    kept = vars(folded)
-    if "strip_corners" not in kept:
-        kept["strip_corners"] = tuple(
-            found for board in cover_boards(folded) for found in _corners(board)
-        )
-    corners: tuple[StripCorner, ...] = kept["strip_corners"]
-    return corners
+    return kept_with(
+        folded,
+        "strip corners",
+        lambda: tuple(found for board in cover_boards(folded) for found in _corners(board)),
+    )
 
 
 def _corners(board: CoveredBoard) -> Iterator[StripCorner]:

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from ..folding.folded_book import FoldedBook
+from ..folding.keeping import kept_with
 from ..taping.plan import tape_plan
 from ..taping.strips import TapePlan
 
 
 def tape_plan_of(folded: FoldedBook) -> TapePlan:
     """Return the tape plan of the book; it stays with it."""
-    kept = vars(folded)
-    if "tape_plan" not in kept:
-        kept["tape_plan"] = tape_plan(folded.book)
-    plan: TapePlan = kept["tape_plan"]
-    return plan
+    return kept_with(folded, "tape plan", lambda: tape_plan(folded.book))

@@ -15,8 +15,9 @@ from typing import Any
 from ..landing import PARALLEL, Landing, landing_of
 from ..part import LineKind, Part, Side, Zone
 from ..paths import Number, Path, flattened
-from ..rigid import Pose, relative
+from ..rigid import Pose, in_floats, relative
 from .folded_part import FoldedPart
+from .keeping import kept_with
 from .pockets import NEAR, Pocket, pockets_of
 
 SAGITTA = 0.1  #: mm, how far a chord lies from its arc
@@ -86,21 +87,15 @@ def motion_to_front(folded: FoldedPart, pocket: Pocket, name: str) -> Pose:
 
 def motion_to(folded: FoldedPart, onto: str, name: str) -> Pose:
     """Return the motion of a panel's drawing into that of the panel *onto*, in floats."""
-    kept: dict[tuple[str, str], Pose] = vars(folded).setdefault("motions", {})
-    if (onto, name) not in kept:
-        kept[onto, name] = relative(_in_floats(folded, onto), _in_floats(folded, name))
-    return kept[onto, name]
+    return kept_with(
+        folded,
+        ("motion", onto, name),
+        lambda: relative(_float_pose(folded, onto), _float_pose(folded, name)),
+    )
 
 
-def _in_floats(folded: FoldedPart, name: str) -> Pose:
-    kept: dict[str, Pose] = vars(folded).setdefault("float_poses", {})
-    if name not in kept:
-        a, b, c, d = (
-            (float(x), float(y), float(z))
-            for x, y, z in (*folded.poses[name].rotation, folded.poses[name].translation)
-        )
-        kept[name] = Pose((a, b, c), d)
-    return kept[name]
+def _float_pose(folded: FoldedPart, name: str) -> Pose:
+    return kept_with(folded, ("float pose", name), lambda: in_floats(folded.poses[name]))
 
 
 def into(pocket: Pocket, height: Number) -> float:
@@ -121,24 +116,18 @@ def still_pairs(part: Part) -> Iterator[tuple[str, str]]:
 
 def zone_landings(folded: FoldedPart) -> tuple[tuple[Zone, Landing], ...]:
     """Return where each zone onto a panel of the same part lands; kept with the part."""
-    kept = vars(folded)
-    if "zone_landings" not in kept:
-        kept["zone_landings"] = tuple(
-            (zone, landing_of(zone, folded.outlines, folded.poses, folded.holes))
-            for zone in folded.part.zones
-            if zone.onto in folded.outlines and zone.panel in folded.outlines
-        )
-    landings: tuple[tuple[Zone, Landing], ...] = kept["zone_landings"]
-    return landings
+    return kept_with(folded, "zone landings", lambda: tuple(_zone_landings(folded)))
+
+
+def _zone_landings(folded: FoldedPart) -> Iterator[tuple[Zone, Landing]]:
+    for zone in folded.part.zones:
+        if zone.onto in folded.outlines and zone.panel in folded.outlines:
+            yield zone, landing_of(zone, folded.outlines, folded.poses, folded.holes)
 
 
 def part_pockets(folded: FoldedPart) -> tuple[Pocket, ...]:
     """Return the pockets of a part; kept with it."""
-    kept = vars(folded)
-    if "pockets" not in kept:
-        kept["pockets"] = tuple(pockets_of(folded))
-    pockets: tuple[Pocket, ...] = kept["pockets"]
-    return pockets
+    return kept_with(folded, "pockets", lambda: tuple(pockets_of(folded)))
 
 
 def held_zones(folded: FoldedPart) -> Iterator[Zone]:

@@ -11,6 +11,7 @@ from ..rigid import Pose
 from .cavities import LEAK, Cavity, cavities_of
 from .cavity_walls import Ring
 from .folded_book import FoldedBook
+from .keeping import kept_with
 from .lids import SAGITTA, part_pockets
 from .pockets import GRAFTED, Pocket
 
@@ -34,11 +35,7 @@ def book_cavities(folded: FoldedBook) -> Mapping[str, tuple[Cavity, ...]]:
 
     Parts without a place in the book stand alone.
     """
-    kept = vars(folded)
-    if "cavities" not in kept:
-        kept["cavities"] = _book_cavities(folded)
-    cavities: Mapping[str, tuple[Cavity, ...]] = kept["cavities"]
-    return cavities
+    return kept_with(folded, "cavities", lambda: _book_cavities(folded))
 
 
 def _book_cavities(folded: FoldedBook) -> dict[str, tuple[Cavity, ...]]:

@@ -9,6 +9,7 @@ from ...bindings.bound import Join
 from ...book.inserts import ROLE as INSERTS
 from ...folding.folded_book import FoldedBook
 from ...folding.folded_part import FoldedPart
+from ...folding.keeping import kept_with
 from ...folding.lids import motion_to
 from ...folding.placing import landing_box, middle
 from ...landing import land
@@ -169,10 +170,7 @@ def _near_edges(folded: FoldedPart, zones: Iterable[Zone]) -> Iterator[_Near]:
 
 def _free_edges(folded: FoldedPart, panel: str) -> Any:
     """Return what of the outline of a panel is cut; kept with the part."""
-    kept: dict[str, Any] = vars(folded).setdefault("free_edges", {})
-    if panel not in kept:
-        kept[panel] = _cut_edges(folded, panel)
-    return kept[panel]
+    return kept_with(folded, ("free edges", panel), lambda: _cut_edges(folded, panel))
 
 
 def _cut_edges(folded: FoldedPart, panel: str) -> Any:
