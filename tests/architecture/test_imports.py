@@ -30,6 +30,10 @@ BELOW: dict[str, tuple[str, ...]] = {
     "strokes": ("drawing",),
     "formats": ("drawing",),
     "proof_piece": ("dashes",),
+    "lettering": ("drawing",),
+    "cutting": ("drawing", "offsets", "strokes"),
+    # what is placed on sheets, in whole units
+    "packing": ("errors",),
     # what is folded
     "part": ("paths",),
     "rigid": ("paths",),
@@ -43,7 +47,7 @@ BELOW: dict[str, tuple[str, ...]] = {
     "language": ("landing", "meetings", "workshop"),
     "sizes": ("language",),
     "bindings": ("sizes",),
-    "machine_files": ("formats", "dashes", "turning", "workshop"),
+    "machine_files": ("formats", "dashes", "turning", "workshop", "cutting", "lettering"),
     "book": ("bindings", "offsets", "part_drawing", "machine_files"),
     # what is folded and bound, and what must hold of it
     "folding": ("book",),
@@ -51,8 +55,9 @@ BELOW: dict[str, tuple[str, ...]] = {
     "tolerance": ("folding",),
     "checks": ("folding", "taping", "tolerance"),
     "models": ("folding",),
+    "sheets": ("packing", "taping"),
     "pictures": ("checks", "models"),
-    "cli": ("pictures", "files", "proof_piece"),
+    "cli": ("pictures", "sheets", "files", "proof_piece"),
 }
 NAMELESS = {"utils", "util", "helpers", "helper", "misc", "common", "core", "stuff", "tools"}
 GEOMETRY = {"math", "dielines.paths", "shapely", "numpy", "ezdxf", "svgwrite", "cairosvg"}

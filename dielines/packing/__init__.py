@@ -1,0 +1,1 @@
+"""Boxes and shapes on as few sheets as can be, in whole units; nothing here knows a book."""
