@@ -46,28 +46,28 @@ def fits(size: Size, grain: PartGrain, stock: Stock, reach: Reach) -> tuple[Fit,
 
     A part whose grain matters lies so that its grain runs along the sheet's; on
     a stock without grain, or when it is free, both ways are tried. A print that
-    has a top allows no turning at all.
+    has a top, or stripes, allows no turning sideways.
     """
-    return tuple(fit_on(size, grain, sheet, stock.is_one_way_up, reach) for sheet in stock.sheets)
+    return tuple(fit_on(size, grain, sheet, stock.keeps_upright, reach) for sheet in stock.sheets)
 
 
-def fit_on(size: Size, grain: PartGrain, sheet: Sheet, is_one_way_up: bool, reach: Reach) -> Fit:
+def fit_on(size: Size, grain: PartGrain, sheet: Sheet, keeps_upright: bool, reach: Reach) -> Fit:
     """Return the verdict for one sheet."""
-    return min(_ways(size, grain, sheet, is_one_way_up, reach), key=_by_what_is_missing)
+    return min(_ways(size, grain, sheet, keeps_upright, reach), key=_by_what_is_missing)
 
 
 def _ways(
-    size: Size, grain: PartGrain, sheet: Sheet, is_one_way_up: bool, reach: Reach
+    size: Size, grain: PartGrain, sheet: Sheet, keeps_upright: bool, reach: Reach
 ) -> Iterator[Fit]:
     """Yield the verdict for each way in which the part may lie, the unturned one first.
 
     A machine takes a sheet either way round, so its area is tried both ways.
     """
     as_written = _runs_along(grain, sheet)
-    if as_written or is_one_way_up:
+    if as_written or keeps_upright:
         for room in _rooms(sheet, reach):
             yield Fit(sheet, False, *_missing(size, room), follows_grain=as_written)
-    if _runs_along(grain, sheet.turned) and not is_one_way_up:
+    if _runs_along(grain, sheet.turned) and not keeps_upright:
         for room in _rooms(sheet.turned, reach):
             yield Fit(sheet, True, *_missing(size, room), follows_grain=True)
 
@@ -108,7 +108,7 @@ def larger_sheet(
     for text in shipped_document("sheets.toml").data["larger"][units]:
         usual = parse_size(text, units)
         sheet = Sheet(usual, _grain_like(stock))
-        if usual not in owned and fit_on(size, grain, sheet, stock.is_one_way_up, reach).is_good:
+        if usual not in owned and fit_on(size, grain, sheet, stock.keeps_upright, reach).is_good:
             return usual
     return None
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..fields import Field, Kind
-from ..lengths import Length, millimetres
+from ..lengths import ZERO, Length, millimetres
 from .entries import Entry
 from .reach import Reach
 from .sizes import Size
@@ -14,7 +14,13 @@ SHORTEST_TOOL, LONGEST_TOOL = millimetres(50), millimetres(3000)
 FINEST_GROOVES, COARSEST_GROOVES = millimetres("0.5"), millimetres(30)
 SURE_HAND, SHAKY_HAND = millimetres(0), millimetres(5)
 
-TRIMMER_FIELDS = (Field("length", Kind.SIZE),)
+WIDEST_TRIM = millimetres(50)
+
+TRIMMER_FIELDS = (
+    Field("length", Kind.SIZE),
+    Field("margin", Kind.SIZE),
+    Field("gap", Kind.SIZE),
+)
 SCORING_BOARD_FIELDS = (Field("grooves", Kind.SIZE), Field("length", Kind.SIZE))
 HAND_FIELDS = (
     Field("cut", Kind.SIZE),
@@ -28,6 +34,8 @@ class Trimmer:
     """A paper trimmer."""
 
     length: Length  #: of the longest cut
+    margin: Length = ZERO  #: trimmed off each edge of a sheet before anything else
+    gap: Length = ZERO  #: waste between neighbours
 
     @property
     def reach(self) -> Reach:
@@ -58,7 +66,13 @@ class HandErrors:
 
 def read_trimmer(entry: Entry) -> Trimmer:
     """Return the trimmer that the table ``[trimmer]`` says."""
-    return Trimmer(entry.length("length", SHORTEST_TOOL, LONGEST_TOOL))
+    return Trimmer(
+        entry.length("length", SHORTEST_TOOL, LONGEST_TOOL),
+        *(
+            entry.length(key, ZERO, WIDEST_TRIM) if entry.has(key) else ZERO
+            for key in ("margin", "gap")
+        ),
+    )
 
 
 def read_scoring_board(entry: Entry) -> ScoringBoard:

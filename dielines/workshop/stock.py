@@ -48,11 +48,16 @@ PLAUSIBLE: dict[StockKind, tuple[Length, Length]] = {
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A size in which a stock is sold, its grain, and the price of one sheet."""
+    """A size in which a stock is sold, its grain, and the price of one sheet.
+
+    *have* is how many there are, where no more can be had: offcuts, sheets already
+    started, the last of a pack.
+    """
 
     size: Size
     grain: Grain
     price: Decimal | None = None
+    have: int | None = None
 
     @property
     def turned(self) -> Sheet:
@@ -78,6 +83,12 @@ class Stock:
     is_one_way_up: bool  #: its print has a top, so that no part of it may be turned
     roles: tuple[str, ...]
     notes: tuple[str, ...] = ()
+    is_striped: bool = False  #: its print may be turned upside down, but not sideways
+
+    @property
+    def keeps_upright(self) -> bool:
+        """Whether its print forbids to turn a part of it sideways."""
+        return self.is_one_way_up or self.is_striped
 
     @property
     def is_own_mirror_image(self) -> bool:

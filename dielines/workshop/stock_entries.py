@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from ..documents import Place
+from ..documents import Place, Refusal
 from ..fields import Field, Kind, name_of_kind, take
 from ..lengths import Length, Unit, number_of
 from .entries import Entry, amount, table_at
@@ -17,6 +17,7 @@ from .stock import PLAUSIBLE, Grain, Printed, Sheet, Stock, StockKind, caliper_w
 from .weights import parse_weight, thickness_of
 
 GRAIN_WORDS = ("long", "short", "up", "across", "none")
+MOST_SHEETS = 100_000  #: of one size that a person has
 MAX_NAME = 60  #: characters in the name of a stock
 
 _SAME_FOR_ALL = (
@@ -32,6 +33,7 @@ _FIELDS_OF_PRINTABLE = (
     *_SAME_FOR_ALL,
     Field("printed", Kind.TEXT, words=tuple(word.value for word in Printed)),
     Field("one_way_up", Kind.FLAG),
+    Field("stripes", Kind.FLAG),
 )
 FIELDS: dict[StockKind, tuple[Field, ...]] = {
     StockKind.PAPER: _FIELDS_OF_PRINTABLE,
@@ -43,6 +45,7 @@ SHEET_FIELDS = (
     Field("size", Kind.TEXT, required=True, help='Write size = "12 x 12" or size = "A4".'),
     Field("grain", Kind.TEXT, words=GRAIN_WORDS),
     Field("price", Kind.NUMBER),
+    Field("have", Kind.WHOLE),
 )
 MEASURE = "measure yours"
 
@@ -84,6 +87,7 @@ def read_stock(
         is_one_way_up=entry.says("one_way_up") and entry.flag("one_way_up"),
         roles=_roles(entry, kind),
         notes=tuple(f"{name}: {note}" for note in notes),
+        is_striped=entry.says("stripes") and entry.flag("stripes"),
     )
 
 
@@ -207,7 +211,18 @@ def _sheet(place: Place, value: Any, grain: str, units: Unit | None) -> Sheet | 
     size = entry.size("size")
     word = entry.word("grain") if entry.says("grain") else grain or "long"
     price = entry.read("price", amount, None) if entry.says("price") else None
-    return Sheet(size, grain_along(word, size), price)
+    have = entry.read("have", _number_of_sheets, None) if entry.says("have") else None
+    return Sheet(size, grain_along(word, size), price, have)
+
+
+def _number_of_sheets(value: int, units: Unit | None) -> int:
+    if not 1 <= value <= MOST_SHEETS:
+        raise Refusal(
+            "out-of-range",
+            f"{value} is outside 1 to {MOST_SHEETS} sheets",
+            "Leave a size out that you have none of.",
+        )
+    return value
 
 
 def grain_along(word: str, size: Size) -> Grain:

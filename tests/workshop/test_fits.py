@@ -91,7 +91,7 @@ def test_a_print_with_a_top_is_never_turned_and_says_when_the_grain_runs_wrong()
 
 
 def test_a_stock_with_such_a_print_turns_no_part():
-    printed = replace(CARDSTOCK, is_one_way_up=True)
+    printed = replace(CARDSTOCK, is_striped=True)
     assert not fits(size("280 x 100"), "free", printed, BY_KNIFE)[0].is_good
     assert fits(size("280 x 100"), "free", CARDSTOCK, BY_KNIFE)[0].is_good
 

@@ -21,6 +21,12 @@ def test_tools_say_all_that_their_tables_say(load):
     ]
 
 
+def test_a_trimmer_wastes_nothing_unless_told_so(load):
+    assert load("").trimmer.margin == load("").trimmer.gap == millimetres(0)
+    said = load('units = "in"\n[trimmer]\nmargin = "1/7"\ngap = "1/16"').trimmer
+    assert (said.margin, said.gap) == (inches("1/7"), inches("1/16"))
+
+
 def test_what_is_missing_is_typical_and_named(load):
     workshop = load('[hand]\nscore = "0.5 mm"')
     assert workshop.hand == HandErrors(millimetres("0.3"), millimetres("0.5"), millimetres("0.4"))

@@ -19,7 +19,7 @@ caliper = "0.17 mm"
 weight = "65 lb cover"
 printed = "one side"
 one_way_up = true
-sheets = ["8 1/2 x 11", { size = "12 x 24", grain = "across", price = 0.9 }]
+sheets = ["8 1/2 x 11", { size = "12 x 24", grain = "across", price = 0.9, have = 7 }]
 """
 
 
@@ -34,8 +34,21 @@ def test_a_stock_says_all_that_its_table_says(load):
     assert stock.roles == ("mats",)
     assert stock.sheets == (
         Sheet(parse_size("letter", None), Grain.UP, None),
-        Sheet((inches(12), inches(24)), Grain.ACROSS, Decimal("0.9")),
+        Sheet((inches(12), inches(24)), Grain.ACROSS, Decimal("0.9"), 7),
     )
+
+
+def test_stripes_and_a_top_each_keep_a_part_upright(load):
+    text = '[papers.a]\ncaliper = "0.2 mm"\nsheets = ["A4"]\n'
+    assert not load(text).stock_named("a").keeps_upright
+    assert load(f"{text}stripes = true").stock_named("a").keeps_upright
+    assert load(f"{text}one_way_up = true").stock_named("a").keeps_upright
+
+
+@pytest.mark.parametrize("have", ["0", "-1", "100001"])
+def test_a_number_of_sheets_that_nobody_has_is_refused(faults, have):
+    text = f'[papers.a]\ncaliper = "0.2 mm"\nsheets = [{{ size = "A4", have = {have} }}]'
+    assert [fault[2] for fault in faults(text)] == ["out-of-range"]
 
 
 def test_a_plain_paper_is_printed_on_no_side_and_has_no_top(load):
