@@ -41,6 +41,11 @@ def _cut_files(name: str, drawing: Drawing, machine: workshop.Machine) -> Iterat
             yield proved(f"{name}.cut{kind.suffix}", cut, kind, choices)
 
 
+def sheet_files(name: str, drawing: Drawing, machine: workshop.Machine) -> tuple[ProvedFile, ...]:
+    """Return the cut files of one sheet, each read back; raises Defect."""
+    return tuple(_cut_files(name, in_floats(drawing), machine))
+
+
 def _guides(name: str, drawing: Drawing) -> Iterator[ProvedFile]:
     guide = with_true_size(with_legend(drawing))
     for kind in formats():

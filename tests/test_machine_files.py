@@ -10,7 +10,7 @@ from dielines.formats.choices import Grouping
 from dielines.formats.compare import compare
 from dielines.formats.kinds import formats
 from dielines.lengths import millimetres
-from dielines.machine_files import choices_of, cut_drawing, proved_files
+from dielines.machine_files import choices_of, cut_drawing, proved_files, sheet_files
 from dielines.paths import length_of, line, rectangle
 from dielines.turning import turned_over
 from dielines.workshop import machine as workshop
@@ -152,3 +152,10 @@ def test_the_groupings_of_the_machine_entry_are_those_of_the_files():
 
 def test_the_layers_of_the_machine_entry_are_those_of_drawings():
     assert list(workshop.LAYERS) == [layer.value for layer in Layer]
+
+
+def test_a_sheet_has_cut_files_in_what_the_machine_reads_and_no_guide():
+    files = sheet_files("sheet-1", PAGE, replace(MACHINE, reads=("dxf", "svg")))
+    assert [file.name for file in files] == ["sheet-1.cut.dxf", "sheet-1.cut.svg"]
+    assert [(file.paths, file.width, file.height) for file in files] == [(3, 100, 80)] * 2
+    assert all(file.deviation <= 0.001 for file in files)

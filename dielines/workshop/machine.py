@@ -66,7 +66,8 @@ class Machine:
     shares_scoring_tool: bool  #: valley and mountain are one tool
     side_up: Literal["face", "reverse"]
     thickest: Length
-    kerf: Length
+    kerf: Length  #: width of the cut, which is taken away from the material
+    gap: Length  #: left between the parts of a sheet, at least
 
     @property
     def cut_layers(self) -> tuple[str, ...]:

@@ -9,13 +9,14 @@ from typing import Any, Literal
 
 from ..documents import Refusal, suggestion
 from ..fields import Field, Kind
-from ..lengths import ZERO, Unit, millimetres
+from ..lengths import ZERO, Length, Unit, millimetres
 from .entries import Entry
 from .machine import LAYERS, WORKED, Dashes, Grouping, Machine, Scoring
 
 THICKEST = millimetres(20)
 WIDEST_MARGIN = millimetres(100)
 WIDEST_KERF = millimetres(2)
+WIDEST_GAP = millimetres(50)
 LONGEST_DASH = millimetres(50)
 SHORTEST_DASH = millimetres("0.1")
 
@@ -44,6 +45,7 @@ FIELDS = (
     Field("side_up", Kind.TEXT, words=("face", "reverse")),
     Field("thickest", Kind.SIZE),
     Field("kerf", Kind.SIZE),
+    Field("gap", Kind.SIZE),
 )
 DASH_FIELDS = (
     Field("dash", Kind.SIZE),
@@ -57,6 +59,7 @@ _NO_DASHES = Dashes(ZERO, ZERO, ZERO)
 def read_machine(entry: Entry) -> Machine:
     """Return the machine that the table says, with typical values for what it leaves out."""
     draws = entry.flag("draws")
+    kerf = entry.length("kerf", ZERO, WIDEST_KERF)
     return Machine(
         area=entry.size("area"),
         margin=entry.length("margin", ZERO, WIDEST_MARGIN),
@@ -72,8 +75,21 @@ def read_machine(entry: Entry) -> Machine:
         shares_scoring_tool=entry.flag("one_scoring_tool"),
         side_up=_side(entry.word("side_up")),
         thickest=entry.length("thickest", millimetres("0.05"), THICKEST),
-        kerf=entry.length("kerf", ZERO, WIDEST_KERF),
+        kerf=kerf,
+        gap=_gap(entry, kerf),
     )
+
+
+def _gap(entry: Entry, kerf: Length) -> Length:
+    """Return the distance between parts, which is no less than what the cut takes away."""
+    gap = entry.length("gap", ZERO, WIDEST_GAP)
+    if entry.says("gap") and gap < kerf:
+        (entry.own.place / "gap").report(
+            "too-narrow",
+            "between two parts there must be room for the cut of each, half a kerf wide",
+            "Make the gap as wide as the kerf, or wider.",
+        )
+    return gap
 
 
 def _scoring(entry: Entry) -> Scoring:

@@ -37,7 +37,7 @@ FIELDS = (
 )
 #: Entries of the machine that are a matter of choice: nobody can measure them wrongly.
 CHOICES = frozenset(
-    {"svg_units_per_inch", "dxf_version", "layers", "grouping", "colours", "dashes"}
+    {"svg_units_per_inch", "dxf_version", "layers", "grouping", "colours", "dashes", "gap"}
 )
 
 

@@ -24,6 +24,7 @@ one_scoring_tool = false
 side_up = "reverse"
 thickest = "1 mm"
 kerf = "0.15 mm"
+gap = "1/7 in"
 """
 
 
@@ -44,6 +45,7 @@ def test_a_machine_says_all_that_its_table_says(load):
     assert machine.side_up == "reverse"
     assert machine.thickest == millimetres(1)
     assert machine.kerf == millimetres("0.15")
+    assert machine.gap == inches("1/7")
 
 
 def test_a_machine_that_is_all_said_leaves_nothing_to_assume(load):
@@ -109,8 +111,19 @@ def test_a_machine_cuts_what_is_thin_enough_and_a_knife_the_rest(load):
         ('dashes = { dash = "2 mm", gap = "2 mm", keep_off = "0 mm", keep = 1 }', "unknown-key"),
         ('draws = "no"', "wrong-kind"), ("one_scoring_tool = 1", "wrong-kind"),
         ('side_up = "front"', "unknown-word"), ('thickest = "0 mm"', "out-of-range"),
-        ('kerf = "3 mm"', "out-of-range"), ("speed = 3", "unknown-key"),
+        ('kerf = "3 mm"', "out-of-range"), ('gap = "51 mm"', "out-of-range"), ('gap = "-1 mm"', "out-of-range"), ("speed = 3", "unknown-key"),
     ],
 )  # fmt: skip
 def test_a_wrong_entry_of_a_machine_is_one_fault_at_its_line(faults, line, code):
     assert [(fault[0], fault[2]) for fault in faults(f"[machine]\n{line}")] == [(2, code)]
+
+
+def test_a_gap_is_no_narrower_than_the_kerf(load, faults):
+    assert load('[machine]\nkerf = "1/3 mm"\ngap = "1/3 mm"').machine.gap == millimetres("1/3")
+    narrow = '[machine]\nkerf = "1/3 mm"\ngap = "0.33 mm"'
+    assert faults(narrow) == [(3, "machine.gap", "too-narrow")]
+
+
+def test_parts_lie_an_eighth_of_an_inch_or_three_millimetres_apart_when_nobody_says(load):
+    assert load("[machine]").machine.gap == inches("1/8")
+    assert load('units = "mm"').machine.gap == millimetres(3)
