@@ -1,0 +1,108 @@
+"""Patterns made to measure: the linear programme says what boxes are worth, pricers answer.
+
+Column generation. The bound is proved where a pricer says what no pattern is worth
+more than; patterns that fillers found alone prove nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from .first_answer import alone, listed, ways_alone
+from .master import SCALE, Prices, cost, priced
+from .order import Method, Order, Pattern, Pricer, Work
+from .pricing import filler_pricer
+from .proof import next_price, proved_price
+
+#: a pattern is better only if it is worth so much more than its sheet
+_BETTER = SCALE // 50_000
+
+
+@dataclass(frozen=True)
+class Generated:
+    """What has been found: all patterns, the last prices, and the proved bound."""
+
+    patterns: tuple[Pattern, ...]
+    prices: Prices
+    bound: int
+
+
+@dataclass
+class _Search:
+    """The patterns so far, and the best bound."""
+
+    order: Order
+    pricers: tuple[Pricer, ...]
+    limits: tuple[int, ...]
+    patterns: list[Pattern]
+    bound: int
+
+
+def generated(
+    order: Order, method: Method, start: Sequence[Pattern], bound: int, work: Work
+) -> Generated:
+    """Return patterns whose mixture is best, begun with *start*, which must cover the order."""
+    pricers = (filler_pricer(order, method.fillers), *method.pricers)
+    search = _Search(order, pricers, limits_of(order), [*start, *_alone(order)], bound)
+    while True:
+        prices = priced(order, search.patterns, work)
+        found = _better(search, prices, work)
+        is_met = next_price(order, _up(prices.value)) <= search.bound
+        if not found or is_met or work.is_over:
+            return Generated(tuple(search.patterns), prices, search.bound)
+        search.patterns += found
+
+
+def _up(value: float) -> int:
+    """Return *value* rounded up, but for what the solver got wrong by a hair."""
+    return -int(-(value - 1e-6 * max(1.0, value)) // 1)
+
+
+def limits_of(order: Order) -> tuple[int, ...]:
+    """Return how many of each kind a sheet may have: what is ordered."""
+    return order.counts
+
+
+def _alone(order: Order) -> list[Pattern]:
+    return [
+        alone(order, kind, bed)
+        for bed in range(len(order.beds))
+        for kind, count in enumerate(order.counts)
+        if count and ways_alone(order, kind, bed)
+    ]
+
+
+def _better(search: _Search, prices: Prices, work: Work) -> list[Pattern]:
+    """Return a pattern for each bed that is worth more than its sheet; raise the bound."""
+    found: list[Pattern] = []
+    at_most: list[int | None] = []
+    for bed in range(len(search.order.beds)):
+        pattern, most = _asked(search, prices, bed, work)
+        found += [pattern] if pattern else []
+        at_most.append(most)
+    known = [most for most in at_most if most is not None]
+    if len(known) == len(at_most):
+        search.bound = max(search.bound, proved_price(search.order, prices.boxes, known))
+    return found
+
+
+def _asked(
+    search: _Search, prices: Prices, bed: int, work: Work
+) -> tuple[Pattern | None, int | None]:
+    """Ask one pricer after the other; return the first better pattern, and what is proved."""
+    fair = cost(search.order, bed) + prices.rents[bed]
+    most: int | None = None
+    if search.order.beds[bed].at_most == 0 or not listed(
+        search.order, bed, search.limits, range(len(search.limits))
+    ):
+        return None, 0
+    for pricer in search.pricers:
+        answer = pricer(prices.boxes, search.limits, bed, work)
+        if answer.at_most is not None:
+            most = answer.at_most if most is None else min(most, answer.at_most)
+        if answer.pattern and answer.value > fair + _BETTER:
+            return answer.pattern, most
+        if work.is_over or (most is not None and most <= fair + _BETTER):
+            break
+    return None, most

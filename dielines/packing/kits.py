@@ -1,0 +1,54 @@
+"""Books and kits of many copies on as few sheets as can be: which patterns, how often each.
+
+First a fast answer; then, while there is work left, patterns made to measure, whole
+numbers of them, and single sheets repacked. What is returned is the best of all, with
+a price below which no plan can be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from .first_answer import first_runs
+from .generation import Generated, generated
+from .order import Method, Order, Plan, Work
+from .proof import next_price
+from .rounding import holds, price_of, rounded_down, whole_runs
+from .thinning import Run, exactly
+
+
+def solve(order: Order, method: Method, work: Work, candidates: Sequence[Plan] = ()) -> Plan:
+    """Return the best plan for *order* that *method* finds with *work*, and its proved bound.
+
+    *candidates* are plans that are legal for this order, such as one of before a part
+    shrank: no plan that covers the order with them is cheaper than the one returned.
+    The plan is complete even with no work at all. Raises NoRoom where a kind fits no
+    sheet that can be had without limit.
+    """
+    best = _best_start(order, method, work, candidates)
+    bound = next_price(order, method.count_bound(order)) if method.count_bound else 0
+    if price_of(order, best) > bound and not work.is_over:
+        start = [pattern for pattern, _ in best]
+        start += [pattern for plan in candidates for pattern, _ in plan.runs]
+        made = generated(order, method, start, bound, work)
+        bound = max(bound, made.bound)
+        best = _rounded(order, method, made, best, work)
+    return Plan(tuple(best), bound, method.count_bound is None)
+
+
+def _best_start(order: Order, method: Method, work: Work, candidates: Sequence[Plan]) -> list[Run]:
+    plans = [first_runs(order, method.fillers, work)]
+    plans += [exactly(order, plan.runs) for plan in candidates if holds(order, plan.runs)]
+    return min(plans, key=lambda runs: price_of(order, runs))
+
+
+def _rounded(
+    order: Order, method: Method, made: Generated, best: list[Run], work: Work
+) -> list[Run]:
+    for runs in (
+        whole_runs(order, made.patterns, work),
+        rounded_down(order, method.fillers, made.patterns, work),
+    ):
+        if runs is not None and price_of(order, runs) < price_of(order, best):
+            best = runs
+    return best

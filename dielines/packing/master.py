@@ -1,0 +1,97 @@
+"""The linear programme over patterns: which to cut how often, and what each box costs so.
+
+After Gilmore and Gomory, "A linear programming approach to the cutting-stock
+problem" (1961), with a row for each kind of sheet of which there are only so many.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from .order import Order, Pattern, Work
+
+#: A box's price in whole numbers is this many times its share of the dearest sheet.
+#: It is a multiple of all numbers up to 16, so that halves, thirds and sevenths are exact.
+SCALE = 720720
+_ALMOST = 1e-4  #: so near to a whole number a price is taken for it; else it is rounded up
+_STEPS = 1500  #: work of one linear programme, and for each column
+_COLUMN = 25
+
+
+@dataclass(frozen=True)
+class Prices:
+    """The answer of the linear programme.
+
+    *shares*: how often each pattern is cut. *boxes*: what a box of each kind costs, and
+    *rents*: what one more of each kind of sheet would save, as whole numbers of 1 / SCALE
+    of the dearest sheet.
+    """
+
+    value: float  #: in prices of sheets
+    shares: tuple[float, ...]
+    boxes: tuple[int, ...]
+    rents: tuple[int, ...]
+
+
+def dearest(order: Order) -> int:
+    """Return the price of the dearest sheet, at least 1."""
+    return max(1, *(bed.price for bed in order.beds))
+
+
+def cost(order: Order, bed: int) -> int:
+    """Return the price of a sheet in the whole numbers in which boxes are priced, rounded up."""
+    return -(-order.beds[bed].price * SCALE // dearest(order))
+
+
+def limited(order: Order) -> tuple[int, ...]:
+    """Return the kinds of sheet of which there are only so many."""
+    return tuple(number for number, bed in enumerate(order.beds) if bed.at_most is not None)
+
+
+def rows(order: Order, patterns: Sequence[Pattern]) -> tuple[Any, Any]:
+    """Return matrix and right side of what must hold, each row at most its right side."""
+    import numpy as np
+
+    kinds = len(order.boxes)
+    matrix = np.zeros((kinds + len(limited(order)), len(patterns)))
+    for column, pattern in enumerate(patterns):
+        matrix[:kinds, column] = [-count for count in pattern.counts(kinds)]
+        for row, bed in enumerate(limited(order)):
+            matrix[kinds + row, column] = pattern.bed == bed
+    there = [order.beds[bed].at_most for bed in limited(order)]
+    return matrix, np.array([*(-count for count in order.counts), *there], dtype=float)
+
+
+def priced(order: Order, patterns: Sequence[Pattern], work: Work) -> Prices:
+    """Return the best mixture of *patterns*, and prices; they must cover the order."""
+    from scipy.optimize import linprog
+
+    matrix, right = rows(order, patterns)
+    top = dearest(order)
+    costs = [order.beds[pattern.bed].price / top for pattern in patterns]
+    work.spend(_STEPS + _COLUMN * len(patterns))
+    found = linprog(costs, A_ub=matrix, b_ub=right, method="highs-ds", options={"presolve": False})
+    if found.status != 0:
+        raise ValueError(f"The patterns do not cover the order: {found.message}")
+    kinds = len(order.boxes)
+    duals = [whole(-dual) for dual in found.ineqlin.marginals]
+    rents = dict(zip(limited(order), duals[kinds:], strict=True))
+    return Prices(
+        found.fun * top,
+        tuple(found.x),
+        tuple(duals[:kinds]),
+        tuple(rents.get(bed, 0) for bed in range(len(order.beds))),
+    )
+
+
+def whole(price: float) -> int:
+    """Return *price* in whole numbers: rounded up, but for what the solver got wrong by a hair.
+
+    >>> whole(1 / 3), whole(0.1 + 0.2), whole(1 / 17)
+    (240240, 216216, 42396)
+    """
+    scaled = max(0.0, price) * SCALE
+    return round(scaled) if abs(scaled - round(scaled)) < _ALMOST else math.ceil(scaled)

@@ -1,0 +1,92 @@
+"""From a mixture of patterns to whole sheets."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from .first_answer import first_runs
+from .master import dearest, priced, rows
+from .order import Filler, Order, Pattern, Work
+from .thinning import Run, exactly, joined, surplus
+
+NODES = 500  #: branches of the search for the best whole numbers
+_NODE = 1000  #: work of a branch
+
+
+def price_of(order: Order, runs: Sequence[Run]) -> int:
+    """Return the price of all sheets of *runs*."""
+    return sum(order.beds[pattern.bed].price * times for pattern, times in runs)
+
+
+def whole_runs(order: Order, patterns: Sequence[Pattern], work: Work) -> list[Run] | None:
+    """Return the cheapest runs of *patterns* that cover the order, as far as the search came.
+
+    None where it came to no whole numbers at all.
+    """
+    import numpy as np
+    from scipy.optimize import Bounds, LinearConstraint, milp
+
+    matrix, right = rows(order, patterns)
+    costs = np.array([order.beds[pattern.bed].price / dearest(order) for pattern in patterns])
+    found = milp(
+        costs,
+        integrality=np.ones(len(patterns)),
+        bounds=Bounds(0, _most_times(order, patterns)),
+        constraints=LinearConstraint(matrix, -np.inf, right),
+        options={"node_limit": NODES},
+    )
+    work.spend(_NODE * (20 + int(found.get("mip_node_count") or 0)))
+    if found.x is None:
+        return None
+    runs = joined([(p, round(times)) for p, times in zip(patterns, found.x, strict=True)])
+    return exactly(order, runs) if holds(order, runs) else None
+
+
+def _most_times(order: Order, patterns: Sequence[Pattern]) -> list[int]:
+    """Return how often each pattern can be wanted: until one of its kinds is there in full."""
+    kinds = len(order.boxes)
+    return [
+        max(
+            (math.ceil(order.counts[kind] / n) for kind, n in enumerate(p.counts(kinds)) if n),
+            default=0,
+        )
+        for p in patterns
+    ]
+
+
+def holds(order: Order, runs: Sequence[Run]) -> bool:
+    """Return whether *runs* place all boxes, on no more sheets than there are."""
+    if min(surplus(order, runs), default=0) < 0:
+        return False
+    used = [0] * len(order.beds)
+    for pattern, times in runs:
+        used[pattern.bed] += times
+    return all(
+        bed.at_most is None or much <= bed.at_most
+        for bed, much in zip(order.beds, used, strict=True)
+    )
+
+
+def remainder(order: Order, runs: Sequence[Run]) -> Order:
+    """Return the order for what *runs* leave over, and for the sheets that they leave."""
+    used = [0] * len(order.beds)
+    for pattern, times in runs:
+        used[pattern.bed] += times
+    beds = tuple(
+        bed if bed.at_most is None else bed._replace(at_most=max(0, bed.at_most - much))
+        for bed, much in zip(order.beds, used, strict=True)
+    )
+    counts = tuple(max(0, -over) for over in surplus(order, runs))
+    return Order(order.boxes, counts, beds)
+
+
+def rounded_down(
+    order: Order, fillers: Sequence[Filler], patterns: Sequence[Pattern], work: Work
+) -> list[Run]:
+    """Return the whole part of the best mixture, and sheets filled anew for the rest."""
+    shares = priced(order, patterns, work).shares
+    whole = [(p, math.floor(n + 1e-6)) for p, n in zip(patterns, shares, strict=True)]
+    whole = joined(whole)
+    rest = first_runs(remainder(order, whole), fillers, work)
+    return exactly(order, [*whole, *rest])
