@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from fractions import Fraction
 
 from .meetings import circles_meet, line_meets_circle
 from .paths import (
@@ -24,6 +25,7 @@ from .paths import (
 )
 
 _TANGENT = 1e-9  #: sine of the angle up to which two pieces run on smoothly
+_CHORD = 1e-3  #: mm; how far chords are off that stand for an arc while distances are checked
 
 
 class NothingLeft(ValueError):
@@ -40,15 +42,57 @@ def inset(path: Path, by: Number) -> Path:
     if not by:
         return path
     pieces = [piece for piece in path.segments() if _survives(piece, by)]
-    corners = [_meeting(pieces[i - 1], pieces[i], by) for i in range(len(pieces))]
-    moved = [
-        _moved(p, corners[i], corners[(i + 1) % len(pieces)], by) for i, p in enumerate(pieces)
-    ]
-    result = Path(tuple(moved))
-    keeps = _keeps_its_way(pieces, corners) and _same_sign(path, result)
-    if not keeps or _crosses_itself(result):
-        raise NothingLeft(f"nothing is left of a path drawn in by {float(by):.3f} mm")
+    corners = _corners(pieces, by)
+    if len(pieces) < 2 or any(left <= 0 for left in _shares_left(pieces, corners)):
+        raise _nothing_left(by)
+    return _drawn(path, pieces, corners, by)
+
+
+def inset_past_short_edges(path: Path, by: Number) -> Path:
+    """Return *path* drawn in by *by*, mm, where an edge may go as an arc may; raises NothingLeft.
+
+    The neighbours of an edge that shrinks to nothing are prolonged until they
+    meet: so a tool that is *by* from its edge to its middle comes as deep into a
+    narrow notch as it can.
+    """
+    pieces = [piece for piece in path.segments() if _survives(piece, by)]
+    while len(pieces) >= 2:
+        corners = _corners(pieces, by)
+        shares = _shares_left(pieces, corners)
+        first = min(range(len(pieces)), key=lambda i: (shares[i], i))
+        if shares[first] > 0:
+            return _keeping_off(path, _drawn(path, pieces, corners, by), by)
+        del pieces[first]
+    raise _nothing_left(by)
+
+
+def _keeping_off(path: Path, result: Path, by: Number) -> Path:
+    """Return *result* if it is nowhere nearer to *path* than *by*, for any edge may have gone."""
+    from shapely import LinearRing
+
+    ring, other = (LinearRing(flattened(each, _CHORD)) for each in (path, result))
+    if ring.distance(other) < float(by) - 3 * _CHORD:
+        raise _nothing_left(by)
     return result
+
+
+def _drawn(path: Path, pieces: Sequence[Segment], corners: Sequence[Point], by: Number) -> Path:
+    """Return the path of the moved *pieces*; raises NothingLeft where it crosses itself."""
+    ends = [*corners[1:], corners[0]]
+    moved = (_moved(*piece, by) for piece in zip(pieces, corners, ends, strict=True))
+    result = Path(tuple(moved))
+    if not _same_sign(path, result) or _crosses_itself(result):
+        raise _nothing_left(by)
+    return result
+
+
+def _nothing_left(by: Number) -> NothingLeft:
+    return NothingLeft(f"nothing is left of a path drawn in by {float(by):.3f} mm")
+
+
+def _corners(pieces: Sequence[Segment], by: Number) -> list[Point]:
+    """Return where each moved piece starts."""
+    return [_meeting(pieces[i - 1], pieces[i], by) for i in range(len(pieces))]
 
 
 def _survives(piece: Segment, by: Number) -> bool:
@@ -57,11 +101,17 @@ def _survives(piece: Segment, by: Number) -> bool:
 
 def _crosses_itself(path: Path) -> bool:
     """Return whether one side of a path has come through another; a rectangle cannot."""
-    if len(path.vertices) <= 4 and not any(vertex.bulge for vertex in path.vertices):
+    if len(path.vertices) == 4 and all(map(_is_upright, path.segments())):
         return False
     from shapely import Polygon
 
     return not Polygon(flattened(path)).is_valid
+
+
+def _is_upright(piece: Segment) -> bool:
+    """Return whether a piece runs straight across or straight up."""
+    level = piece.start.x == piece.end.x or piece.start.y == piece.end.y
+    return level and not piece.bulge
 
 
 def _same_sign(before: Path, after: Path) -> bool:
@@ -142,13 +192,15 @@ def _moved(piece: Segment, start: Point, end: Point, by: Number) -> Vertex:
     return Vertex(*start, math.tan(sweep / 4))
 
 
-def _keeps_its_way(pieces: Sequence[Segment], corners: Sequence[Point]) -> bool:
-    """Return whether every straight piece still runs the way it did."""
-    for i, piece in enumerate(pieces):
-        if piece.bulge:
-            continue
-        start, end = corners[i], corners[(i + 1) % len(corners)]
-        dx, dy = piece.end.x - piece.start.x, piece.end.y - piece.start.y
-        if (end.x - start.x) * dx + (end.y - start.y) * dy <= 0:
-            return False
-    return len(pieces) >= 2
+def _shares_left(pieces: Sequence[Segment], corners: Sequence[Point]) -> list[Number]:
+    """Return what share of each piece is left; 0 or less where a straight one would turn round."""
+    ends = [*corners[1:], *corners[:1]]
+    return [
+        Fraction(1) if piece.bulge else _share_left(piece, start, end)
+        for piece, start, end in zip(pieces, corners, ends, strict=True)
+    ]
+
+
+def _share_left(piece: Segment, start: Point, end: Point) -> Number:
+    dx, dy = piece.end.x - piece.start.x, piece.end.y - piece.start.y
+    return ((end.x - start.x) * dx + (end.y - start.y) * dy) / (dx * dx + dy * dy)

@@ -9,9 +9,9 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import Polygon
+from shapely import LinearRing, Polygon
 
-from dielines.offsets import NothingLeft, inset
+from dielines.offsets import NothingLeft, inset, inset_past_short_edges
 from dielines.paths import (
     Path,
     Vertex,
@@ -181,3 +181,58 @@ def test_what_is_left_is_all_that_lies_deep_enough_inside(width, height, radius,
     assert found.is_valid
     eroded = whole.buffer(-float(by), quad_segs=100)
     assert found.symmetric_difference(eroded).area < 1e-3 * found.length
+
+
+def notched(width: float) -> Path:
+    """Return a rectangle run clockwise with a narrow notch in its upper edge, flat at its bottom."""
+    half = width / 2
+    top = [(5 + half + 1 / 3, 7.0), (5 + half, 3.0), (5 - half, 3.0), (5 - half - 1 / 3, 7.0)]
+    return reversed_path(polyline([(0.0, 0.0), (10.0, 0.0), (10.0, 7.0), *top, (0.0, 7.0)], True))
+
+
+def test_an_edge_at_the_bottom_of_a_narrow_notch_goes_and_its_neighbours_meet():
+    path = notched(1 / 7)
+    with pytest.raises(NothingLeft):
+        inset(path, 0.1)
+    drawn = inset_past_short_edges(path, 0.1)
+    assert len(drawn.vertices) == len(path.vertices) - 1
+    buffered = Polygon(flattened(path)).buffer(0.1, join_style="mitre", mitre_limit=100)
+    assert Polygon(drawn.points).symmetric_difference(buffered).area == pytest.approx(0, abs=1e-9)
+
+
+def test_where_no_edge_is_short_both_ways_of_drawing_in_agree():
+    assert inset_past_short_edges(notched(1 / 7), 0.05) == inset(notched(1 / 7), 0.05)
+
+
+def test_a_notch_with_parallel_sides_that_is_too_narrow_is_refused():
+    slot = [(5.1, 7.0), (5.1, 3.0), (4.9, 3.0), (4.9, 7.0)]
+    corners = [(0.0, 0.0), (10.0, 0.0), (10.0, 7.0), *slot, (0.0, 7.0)]
+    path = reversed_path(polyline(corners, True))
+    assert len(inset_past_short_edges(path, 0.09).vertices) == len(path.vertices)
+    with pytest.raises(NothingLeft):
+        inset_past_short_edges(path, 0.11)
+
+
+def test_four_corners_that_are_no_rectangle_and_cross_are_refused():
+    hook = polyline([(0.0, 7.0), (0.0, 4.0), (3.0, 4.0), (1.0, 9.0), (2.0, 5.0)], True)
+    with pytest.raises(NothingLeft):
+        inset_past_short_edges(hook, 0.5)
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    st.lists(st.tuples(st.floats(1, 10), st.floats(0.5, 1)), min_size=4, max_size=9),
+    st.sampled_from([1 / 30, 1 / 7, 1 / 3]),
+)
+def test_what_is_drawn_out_past_short_edges_is_never_nearer_than_asked(spokes, by):
+    total = sum(share for _, share in spokes)
+    angles = [math.tau * sum(s for _, s in spokes[:i]) / total for i in range(len(spokes))]
+    path = polyline(
+        [(r * math.cos(a), r * math.sin(a)) for a, (r, _) in zip(angles, spokes, strict=True)], True
+    )
+    try:
+        drawn = inset_past_short_edges(reversed_path(path), by)
+    except NothingLeft:
+        return
+    assert Polygon(drawn.points).contains(Polygon(path.points))
+    assert LinearRing(drawn.points).distance(LinearRing(path.points)) >= by - 0.004
