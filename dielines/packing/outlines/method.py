@@ -1,0 +1,20 @@
+"""How real outlines are cut, as the solver of kits and of single books sees it."""
+
+from __future__ import annotations
+
+from ..cells import Shape
+from ..free_rectangles import free_rectangle_filler
+from ..order import Method, Order
+from ..skyline import skyline_filler
+from .filler import outline_filler
+from .pricer import outline_pricer
+
+
+def outline_method(order: Order, shapes: tuple[Shape, ...]) -> Method:
+    """Return the method for parts that are not rectangles; its bound stays open.
+
+    *order*: the boxes around the parts, one unit being one cell of *shapes*. Sheets
+    filled by those boxes are legal for outlines as well, so they are tried too.
+    """
+    fillers = (outline_filler(order, shapes), skyline_filler(order), free_rectangle_filler(order))
+    return Method(fillers, (outline_pricer(order, shapes),), None)
