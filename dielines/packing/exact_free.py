@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from .exact_search import Searched, Verdict, searched
 from .free_rectangles import free_rectangle_filler
-from .knapsack import Knapsack, most_valuable
+from .knapsack import Chosen, Knapsack, most_valuable
 from .lying import Ways, ways_to_lie
-from .order import Filler, Order, Pattern, Placed, Priced, Pricer, Work
+from .order import Filler, Order, Pattern, Placed, Priced, Work
 from .pricing import value_of
 from .skyline import skyline_filler
 from .topping import topped
@@ -22,7 +23,15 @@ from .topping import topped
 PROPOSALS = 150  #: sets looked at in one call
 OPEN = 6  #: sets that may stay undecided before a call is given up
 STATES = 4000  #: staircases looked at for a set
+STATES_OF_A_PROPOSAL = 300  #: and where it is only proposed
 STATES_TO_SHRINK = 400  #: and for each smaller set when one has been proved not to fit
+
+
+class Proposal(NamedTuple):
+    """A set of boxes, and how it lies on a sheet if that was found."""
+
+    chosen: Chosen
+    pattern: Pattern | None
 
 
 @dataclass
@@ -30,26 +39,49 @@ class _Sheet:
     """What has been learnt of one kind of sheet."""
 
     sack: Knapsack
-    known: dict[tuple[int, ...], Searched] = field(default_factory=dict)
+    #: by set, how many staircases were looked at and what came of it
+    known: dict[tuple[int, ...], tuple[int, Searched]] = field(default_factory=dict)
 
 
-def exact_pricer(order: Order) -> Pricer:
-    """Return a pricer for free placement whose *at_most* is always proved.
+class ExactPricer:
+    """A pricer for free placement whose *at_most* is always proved.
 
-    The pattern is the best there is where the value equals *at_most*; else the search
+    The pattern is the best there is where its value equals *at_most*; else the search
     was ended by work, or by sets that stayed undecided.
     """
-    ways = ways_to_lie(order)
-    fillers = (skyline_filler(order), free_rectangle_filler(order))
-    sheets: dict[int, _Sheet] = {}
 
-    def price(prices: Sequence[int], limits: Sequence[int], bed: int, work: Work) -> Priced:
-        if bed not in sheets:
-            size = order.beds[bed].width, order.beds[bed].height
-            sheets[bed] = _Sheet(Knapsack(size, ways[bed]))
-        return _Pricing(order, ways, fillers, sheets[bed], bed, prices, limits).best(work)
+    def __init__(self, order: Order) -> None:
+        self._order = order
+        self._ways = ways_to_lie(order)
+        self._fillers = (skyline_filler(order), free_rectangle_filler(order))
+        self._sheets: dict[int, _Sheet] = {}
 
-    return price
+    def __call__(
+        self, prices: Sequence[int], limits: Sequence[int], bed: int, work: Work
+    ) -> Priced:
+        """Return the best pattern, as a Pricer does."""
+        return self._pricing(prices, limits, bed).best(work)
+
+    def proposed(
+        self, prices: Sequence[int], limits: Sequence[int], bed: int, work: Work
+    ) -> Proposal:
+        """Return the set of boxes worth most that is not known not to fit."""
+        return self._pricing(prices, limits, bed).proposal(work)
+
+    def _sheet(self, bed: int) -> _Sheet:
+        if bed not in self._sheets:
+            size = self._order.beds[bed].width, self._order.beds[bed].height
+            self._sheets[bed] = _Sheet(Knapsack(size, self._ways[bed]))
+        return self._sheets[bed]
+
+    def _pricing(self, prices: Sequence[int], limits: Sequence[int], bed: int) -> _Pricing:
+        sheet = self._sheet(bed)
+        return _Pricing(self._order, self._ways, self._fillers, sheet, bed, prices, limits)
+
+
+def exact_pricer(order: Order) -> ExactPricer:
+    """Return a pricer for free placement whose *at_most* is always proved."""
+    return ExactPricer(order)
 
 
 @dataclass
@@ -81,9 +113,24 @@ class _Pricing:
         value = value_of(self.pattern, self.prices)
         return Priced(self.pattern, value, most)
 
+    def proposal(self, work: Work) -> Proposal:
+        """Return the best set that is not found not to fit with little work."""
+        while True:
+            chosen = most_valuable(self.sheet.sack, self.prices, self.limits, (), work)
+            if not any(chosen.counts):
+                return Proposal(chosen, None)
+            found = self._looked_up(chosen.counts, STATES_OF_A_PROPOSAL, work)
+            if found.verdict is not Verdict.CANNOT or work.is_over:
+                break
+            self.sheet.sack.misfits.append(self._shrunk(chosen.counts, work))
+        if found.verdict is Verdict.OPEN:
+            return Proposal(chosen, None)
+        pattern = Pattern(self.bed, found.placed)
+        return Proposal(chosen, topped(self.order, pattern, self.limits, work))
+
     def _settled(self, counts: tuple[int, ...], at_most: int, work: Work) -> bool:
         """Look at a set; return whether it fits, so that nothing is better."""
-        found = self._looked_up(counts, work)
+        found = self._looked_up(counts, STATES, work)
         self._keep(found.placed, work)
         if found.verdict is Verdict.CANNOT:
             self.sheet.sack.misfits.append(self._shrunk(counts, work))
@@ -97,12 +144,15 @@ class _Pricing:
         if value_of(pattern, self.prices) > value_of(self.pattern, self.prices):
             self.pattern = pattern
 
-    def _looked_up(self, counts: tuple[int, ...], work: Work) -> Searched:
-        if counts not in self.sheet.known:
-            self.sheet.known[counts] = self._tried(counts, work)
-        return self.sheet.known[counts]
+    def _looked_up(self, counts: tuple[int, ...], states: int, work: Work) -> Searched:
+        """Return what is known of a set; an open one is tried again where more is allowed."""
+        before, found = self.sheet.known.get(counts, (0, Searched(Verdict.OPEN)))
+        if found.verdict is Verdict.OPEN and before < states:
+            found = self._tried(counts, states, work)
+            self.sheet.known[counts] = states, found
+        return found
 
-    def _tried(self, counts: tuple[int, ...], work: Work) -> Searched:
+    def _tried(self, counts: tuple[int, ...], states: int, work: Work) -> Searched:
         """Return whether the set fits: by fillers, which is fast, or by the search."""
         boxes = self.order.boxes
         best: tuple[Placed, ...] = ()
@@ -117,7 +167,7 @@ class _Pricing:
                 if not found.left:
                     return Searched(Verdict.FITS, found.placed)
                 best = max(best, found.placed, key=len)
-        exact = self._searched(counts, STATES, work)
+        exact = self._searched(counts, states, work)
         return Searched(Verdict.OPEN, best) if exact.verdict is Verdict.OPEN else exact
 
     def _searched(self, counts: Sequence[int], states: int, work: Work) -> Searched:

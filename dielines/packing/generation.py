@@ -10,13 +10,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from .first_answer import alone, listed, ways_alone
-from .master import SCALE, Prices, cost, priced
+from .master import BETTER, Prices, columns_of, cost, priced
 from .order import Method, Order, Pattern, Pricer, Work
 from .pricing import filler_pricer
 from .proof import next_price, proved_price
-
-#: a pattern is better only if it is worth so much more than its sheet
-_BETTER = SCALE // 50_000
+from .relaxed import Proposer, relaxed
 
 
 @dataclass(frozen=True)
@@ -45,13 +43,32 @@ def generated(
     """Return patterns whose mixture is best, begun with *start*, which must cover the order."""
     pricers = (filler_pricer(order, method.fillers), *method.pricers)
     search = _Search(order, pricers, limits_of(order), [*start, *_alone(order)], bound)
+    prices = _improved(search, work)
+    for proposer in method.pricers:
+        if isinstance(proposer, Proposer) and not (_is_met(search, prices) or work.is_over):
+            columns = columns_of(order, search.patterns)
+            answer = relaxed(order, proposer, columns, search.bound, work)
+            search.bound = answer.bound
+            search.patterns += answer.patterns
+            prices = _improved(search, work)
+    return Generated(tuple(search.patterns), prices, search.bound)
+
+
+def _improved(search: _Search, work: Work) -> Prices:
+    """Add patterns until no pricer finds a better one, or the bound is met; return the prices."""
     while True:
-        prices = priced(order, search.patterns, work)
+        prices = priced(search.order, columns_of(search.order, search.patterns), work)
+        if work.is_over or _is_met(search, prices):
+            return prices
         found = _better(search, prices, work)
-        is_met = next_price(order, _up(prices.value)) <= search.bound
-        if not found or is_met or work.is_over:
-            return Generated(tuple(search.patterns), prices, search.bound)
+        if not found:
+            return prices
         search.patterns += found
+
+
+def _is_met(search: _Search, prices: Prices) -> bool:
+    """Return whether whole sheets cannot cost less than the mixture, rounded up."""
+    return next_price(search.order, _up(prices.value)) <= search.bound
 
 
 def _up(value: float) -> int:
@@ -101,8 +118,8 @@ def _asked(
         answer = pricer(prices.boxes, search.limits, bed, work)
         if answer.at_most is not None:
             most = answer.at_most if most is None else min(most, answer.at_most)
-        if answer.pattern and answer.value > fair + _BETTER:
+        if answer.pattern and answer.value > fair + BETTER:
             return answer.pattern, most
-        if work.is_over or (most is not None and most <= fair + _BETTER):
+        if work.is_over or (most is not None and most <= fair + BETTER):
             break
     return None, most

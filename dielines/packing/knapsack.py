@@ -19,6 +19,7 @@ from .order import Work
 
 NODES = 300  #: branches of one search
 _FINENESS = 10**7  #: weights are rounded down to this part of a sheet
+_BROKEN = 1e-5  #: weights are taken in where they are exceeded by more; rounding cannot be it
 _STEPS = 6000  #: work of one programme, for each row, and for each branch
 _ROW = 200
 _NODE = 1000
@@ -74,7 +75,7 @@ class Knapsack:
         high = np.array([[v / dual.scale for v in dual.values] for dual in self.heights])
         loads = (wide * np.array(mixture)) @ high.T
         worst = int(loads.round(9).argmax())
-        if loads.flat[worst] <= 1 + 1e-6:
+        if loads.flat[worst] <= 1 + _BROKEN:
             return False
         self._add(*divmod(worst, len(self.heights)))
         return True

@@ -9,23 +9,38 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from .order import Order, Pattern, Work
 
 #: A box's price in whole numbers is this many times its share of the dearest sheet.
 #: It is a multiple of all numbers up to 16, so that halves, thirds and sevenths are exact.
 SCALE = 720720
+#: a pattern is better only if it is worth so much more than its sheet
+BETTER = SCALE // 50_000
 _ALMOST = 1e-4  #: so near to a whole number a price is taken for it; else it is rounded up
 _STEPS = 1500  #: work of one linear programme, and for each column
 _COLUMN = 25
+
+
+class Column(NamedTuple):
+    """How many of each kind come with a sheet, whether or not it is known how they lie."""
+
+    bed: int
+    counts: tuple[int, ...]
+
+
+def columns_of(order: Order, patterns: Sequence[Pattern]) -> list[Column]:
+    """Return what the linear programme needs to know of patterns."""
+    kinds = len(order.boxes)
+    return [Column(pattern.bed, pattern.counts(kinds)) for pattern in patterns]
 
 
 @dataclass(frozen=True)
 class Prices:
     """The answer of the linear programme.
 
-    *shares*: how often each pattern is cut. *boxes*: what a box of each kind costs, and
+    *shares*: how often each column is cut. *boxes*: what a box of each kind costs, and
     *rents*: what one more of each kind of sheet would save, as whole numbers of 1 / SCALE
     of the dearest sheet.
     """
@@ -51,31 +66,31 @@ def limited(order: Order) -> tuple[int, ...]:
     return tuple(number for number, bed in enumerate(order.beds) if bed.at_most is not None)
 
 
-def rows(order: Order, patterns: Sequence[Pattern]) -> tuple[Any, Any]:
+def rows(order: Order, columns: Sequence[Column]) -> tuple[Any, Any]:
     """Return matrix and right side of what must hold, each row at most its right side."""
     import numpy as np
 
     kinds = len(order.boxes)
-    matrix = np.zeros((kinds + len(limited(order)), len(patterns)))
-    for column, pattern in enumerate(patterns):
-        matrix[:kinds, column] = [-count for count in pattern.counts(kinds)]
+    matrix = np.zeros((kinds + len(limited(order)), len(columns)))
+    for place, column in enumerate(columns):
+        matrix[:kinds, place] = [-count for count in column.counts]
         for row, bed in enumerate(limited(order)):
-            matrix[kinds + row, column] = pattern.bed == bed
+            matrix[kinds + row, place] = column.bed == bed
     there = [order.beds[bed].at_most for bed in limited(order)]
     return matrix, np.array([*(-count for count in order.counts), *there], dtype=float)
 
 
-def priced(order: Order, patterns: Sequence[Pattern], work: Work) -> Prices:
-    """Return the best mixture of *patterns*, and prices; they must cover the order."""
+def priced(order: Order, columns: Sequence[Column], work: Work) -> Prices:
+    """Return the best mixture of *columns*, and prices; they must cover the order."""
     from scipy.optimize import linprog
 
-    matrix, right = rows(order, patterns)
+    matrix, right = rows(order, columns)
     top = dearest(order)
-    costs = [order.beds[pattern.bed].price / top for pattern in patterns]
-    work.spend(_STEPS + _COLUMN * len(patterns))
+    costs = [order.beds[column.bed].price / top for column in columns]
+    work.spend(_STEPS + _COLUMN * len(columns))
     found = linprog(costs, A_ub=matrix, b_ub=right, method="highs-ds", options={"presolve": False})
     if found.status != 0:
-        raise ValueError(f"The patterns do not cover the order: {found.message}")
+        raise ValueError(f"The columns do not cover the order: {found.message}")
     kinds = len(order.boxes)
     duals = [whole(-dual) for dual in found.ineqlin.marginals]
     rents = dict(zip(limited(order), duals[kinds:], strict=True))

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from .first_answer import first_runs
-from .master import dearest, priced, rows
+from .master import columns_of, dearest, priced, rows
 from .order import Filler, Order, Pattern, Work
 from .thinning import Run, exactly, joined, surplus
 
@@ -27,7 +27,7 @@ def whole_runs(order: Order, patterns: Sequence[Pattern], work: Work) -> list[Ru
     import numpy as np
     from scipy.optimize import Bounds, LinearConstraint, milp
 
-    matrix, right = rows(order, patterns)
+    matrix, right = rows(order, columns_of(order, patterns))
     costs = np.array([order.beds[pattern.bed].price / dearest(order) for pattern in patterns])
     found = milp(
         costs,
@@ -85,7 +85,7 @@ def rounded_down(
     order: Order, fillers: Sequence[Filler], patterns: Sequence[Pattern], work: Work
 ) -> list[Run]:
     """Return the whole part of the best mixture, and sheets filled anew for the rest."""
-    shares = priced(order, patterns, work).shares
+    shares = priced(order, columns_of(order, patterns), work).shares
     whole = [(p, math.floor(n + 1e-6)) for p, n in zip(patterns, shares, strict=True)]
     whole = joined(whole)
     rest = first_runs(remainder(order, whole), fillers, work)
