@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from .first_answer import alone, listed, ways_alone
-from .master import BETTER, Prices, columns_of, cost, priced
+from .master import Prices, columns_of, cost, is_better, priced
 from .order import Method, Order, Pattern, Pricer, Work
 from .pricing import filler_pricer
 from .proof import next_price, proved_price
@@ -60,8 +60,9 @@ def _improved(search: _Search, work: Work) -> Prices:
         prices = priced(search.order, columns_of(search.order, search.patterns), work)
         if work.is_over or _is_met(search, prices):
             return prices
+        known = set(columns_of(search.order, search.patterns))
         found = _better(search, prices, work)
-        if not found:
+        if known.issuperset(columns_of(search.order, found)):
             return prices
         search.patterns += found
 
@@ -118,8 +119,9 @@ def _asked(
         answer = pricer(prices.boxes, search.limits, bed, work)
         if answer.at_most is not None:
             most = answer.at_most if most is None else min(most, answer.at_most)
-        if answer.pattern and answer.value > fair + BETTER:
-            return answer.pattern, most
-        if work.is_over or (most is not None and most <= fair + BETTER):
+        pattern = answer.pattern
+        if pattern and is_better(answer.value, len(pattern.placed), fair):
+            return pattern, most
+        if work.is_over or (most is not None and not is_better(most, 0, fair)):
             break
     return None, most

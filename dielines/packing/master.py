@@ -16,8 +16,7 @@ from .order import Order, Pattern, Work
 #: A box's price in whole numbers is this many times its share of the dearest sheet.
 #: It is a multiple of all numbers up to 16, so that halves, thirds and sevenths are exact.
 SCALE = 720720
-#: a pattern is better only if it is worth so much more than its sheet
-BETTER = SCALE // 50_000
+_HAIR = SCALE // 50_000  #: less is no gain
 _ALMOST = 1e-4  #: so near to a whole number a price is taken for it; else it is rounded up
 _STEPS = 1500  #: work of one linear programme, and for each column
 _COLUMN = 25
@@ -59,6 +58,14 @@ def dearest(order: Order) -> int:
 def cost(order: Order, bed: int) -> int:
     """Return the price of a sheet in the whole numbers in which boxes are priced, rounded up."""
     return -(-order.beds[bed].price * SCALE // dearest(order))
+
+
+def is_better(value: int, boxes: int, fair: int) -> bool:
+    """Return whether a sheet with so many boxes is worth more than *fair*, its price and rent.
+
+    The price of each box has been rounded up by as much as 1, which is no gain.
+    """
+    return value - boxes > fair + _HAIR
 
 
 def limited(order: Order) -> tuple[int, ...]:

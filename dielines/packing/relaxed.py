@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import NamedTuple, Protocol, runtime_checkable
 
 from .exact_free import Proposal
-from .master import BETTER, Column, Prices, cost, priced
+from .master import Column, Prices, cost, is_better, priced
 from .order import Order, Pattern, Work
 from .proof import proved_price
 
@@ -50,12 +50,17 @@ def relaxed(
         better = [
             Column(bed, answer.chosen.counts)
             for bed, answer in enumerate(answers)
-            if answer.chosen.value > cost(order, bed) + prices.rents[bed] + BETTER
+            if _is_better(order, prices, bed, answer)
         ]
         if not better:
             break
         columns += better
     return Relaxed(bound, tuple(patterns))
+
+
+def _is_better(order: Order, prices: Prices, bed: int, answer: Proposal) -> bool:
+    fair = cost(order, bed) + prices.rents[bed]
+    return is_better(answer.chosen.value, sum(answer.chosen.counts), fair)
 
 
 def _answer(order: Order, proposer: Proposer, prices: Prices, bed: int, work: Work) -> Proposal:
