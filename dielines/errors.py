@@ -4,7 +4,7 @@
     ├── LengthError        a text that is no length; whoever reads the file adds where
     ├── TemplateError      the template's author
     ├── BookError          the person with the book file or the workshop file
-    ├── ForeignFileError   whoever sent the SVG or DXF file
+    ├── ForeignFileError   whoever sent the SVG, DXF or PDF file
     ├── DoesNotHold        the person with the book file: it would not fold, fit or hold
     ├── UsageError         the person at the command line
     ├── MissingLibrary     whoever looks after this machine
@@ -77,7 +77,7 @@ class BookError(FaultyFile):
 
 
 class ForeignFileError(FaultyFile):
-    """An SVG or DXF file that cannot be read as what it claims to be."""
+    """An SVG, DXF or PDF file that cannot be read as what it claims to be."""
 
 
 class DoesNotHold(DielinesError):
@@ -89,7 +89,7 @@ class UsageError(DielinesError):
 
 
 class MissingLibrary(DielinesError):
-    """A system library that PNG or PDF needs is not on this machine."""
+    """A system library that PNG needs is not on this machine."""
 
 
 class Defect(DielinesError):

@@ -1,7 +1,7 @@
 """The files of a drawing: to cut, as the person's machine wants them, and to look at.
 
 The *cut* file holds what the machine acts on and nothing else, in the formats
-that it reads; the *guide* holds every layer, in all formats, for people.
+that it reads; the *guide* holds every layer, in all of these formats, for people.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from dataclasses import replace
 from .dashes import Dashes, with_dashes
 from .drawing import Drawing, Layer, in_floats, only_layers
 from .formats.choices import Choices, Grouping, Reader
-from .formats.kinds import formats
+from .formats.kinds import machine_formats
 from .formats.legend import with_legend
 from .formats.look import with_true_size
 from .formats.proving import ProvedFile, proved
@@ -36,7 +36,7 @@ def proved_files(name: str, drawing: Drawing, machine: workshop.Machine) -> tupl
 
 def _cut_files(name: str, drawing: Drawing, machine: workshop.Machine) -> Iterator[ProvedFile]:
     cut, choices = cut_drawing(drawing, machine), choices_of(machine)
-    for kind in formats():
+    for kind in machine_formats():
         if kind.suffix.removeprefix(".") in machine.reads:
             yield proved(f"{name}.cut{kind.suffix}", cut, kind, choices)
 
@@ -48,7 +48,7 @@ def sheet_files(name: str, drawing: Drawing, machine: workshop.Machine) -> tuple
 
 def _guides(name: str, drawing: Drawing) -> Iterator[ProvedFile]:
     guide = with_true_size(with_legend(drawing))
-    for kind in formats():
+    for kind in machine_formats():
         yield proved(f"{name}.guide{kind.suffix}", guide, kind, GUIDE)
 
 

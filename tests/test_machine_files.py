@@ -8,7 +8,7 @@ import pytest
 from dielines.drawing import Drawing, Group, Item, Layer
 from dielines.formats.choices import Grouping
 from dielines.formats.compare import compare
-from dielines.formats.kinds import formats
+from dielines.formats.kinds import machine_formats
 from dielines.lengths import millimetres
 from dielines.machine_files import choices_of, cut_drawing, proved_files, sheet_files
 from dielines.paths import length_of, line, rectangle
@@ -112,7 +112,7 @@ def test_with_the_reverse_up_the_drawing_is_turned_over():
     assert {item.name: item.layer for item in cut.items()}["left"] is Layer.SCORE_MOUNTAIN
 
 
-@pytest.mark.parametrize("kind", formats(), ids=lambda kind: kind.name)
+@pytest.mark.parametrize("kind", machine_formats(), ids=lambda kind: kind.name)
 @pytest.mark.parametrize("side", ["face", "reverse"])
 def test_the_file_says_which_side_lies_up_and_keeps_its_metadata(kind, side):
     cut = cut_drawing(PAGE, replace(MACHINE, side_up=side))
@@ -137,7 +137,7 @@ def test_whatever_the_machine_entry_may_say_can_be_written(version, units, group
         colours={"CUT": "#102030"},
     )
     files = [f for f in proved_files("lake", PAGE, machine) if ".cut." in f.name]
-    for file, kind in zip(files, formats(), strict=True):
+    for file, kind in zip(files, machine_formats(), strict=True):
         reading = kind.read(file.content, file.name)
         assert compare(cut_drawing(PAGE, machine), reading.drawing).is_equal(0.001)
     choices = choices_of(machine)

@@ -17,7 +17,7 @@ HEAD = ("layer", "in the first", "in the second", "missing", "extra", "open/clos
 
 
 def command(
-    first: Annotated[Path, typer.Argument(help="An SVG or DXF file.")],
+    first: Annotated[Path, typer.Argument(help="An SVG, DXF or PDF file.")],
     second: Annotated[Path, typer.Argument(help="Another, of the same format or not.")],
     tolerance: Annotated[
         str, typer.Option(help="How far paths may lie apart; a bare number is in mm.")

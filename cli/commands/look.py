@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def command(
-    file: Annotated[Path, typer.Argument(help="An SVG or DXF file.")],
+    file: Annotated[Path, typer.Argument(help="An SVG, DXF or PDF file.")],
     json: Json = False,
 ) -> None:
     """Tell what is in a file, and whether its unit can be trusted."""

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 from enum import Enum
 
+from ..formats.proving import ProvedFile
+from ..machine_files import GUIDE as CHOICES
 from .outputs import Outputs
 
 GUIDE = ".guide.svg"
@@ -20,22 +22,22 @@ class Preview(Enum):
 
 
 def with_previews(outputs: Outputs, kinds: Iterable[Preview]) -> Outputs:
-    """Return *outputs* with pictures of its guide; raises MissingLibrary where cairo is missing."""
+    """Return *outputs* with pictures of its guide; raises MissingLibrary where PNG lacks cairo."""
     wanted = list(dict.fromkeys(kinds))
     guides = [file for file in outputs.drawings if file.name.endswith(GUIDE)]
     made = {
-        file.name.removesuffix("svg") + kind.value: _preview(file.content.decode(), kind)
+        file.name.removesuffix("svg") + kind.value: _preview(file, kind)
         for file in guides
         for kind in wanted
     }
     return replace(outputs, texts={**outputs.texts, **made})
 
 
-def _preview(svg: str, kind: Preview) -> bytes:
+def _preview(guide: ProvedFile, kind: Preview) -> bytes:
     if kind is Preview.PDF:
-        from ..formats.pdf import write_pdf
+        from ..formats.pdf import proved_pages
 
-        return write_pdf(svg)
+        return proved_pages(guide.name, [guide.drawing], CHOICES)
     from ..formats.png import write_png
 
-    return write_png(svg, PNG_WIDTH)
+    return write_png(guide.content.decode(), PNG_WIDTH)

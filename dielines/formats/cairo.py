@@ -1,4 +1,4 @@
-"""The door to cairo, which draws PNG and PDF and is a library of the system."""
+"""The door to cairo, which draws PNG and is a library of the system."""
 
 from __future__ import annotations
 
@@ -7,9 +7,9 @@ from typing import Any
 from ..errors import MissingLibrary
 
 WHAT_TO_INSTALL = (
-    "PNG and PDF need the library cairo, which is not on this machine: install it (Debian and "
+    "PNG needs the library cairo, which is not on this machine: install it (Debian and "
     "Ubuntu: libcairo2; macOS: brew install cairo; Windows: the GTK runtime, which brings "
-    "libcairo-2.dll); SVG and DXF work without it"
+    "libcairo-2.dll); SVG, DXF and PDF work without it"
 )
 
 

@@ -24,6 +24,7 @@ class Format:
     suffix: str  #: of its files: ".svg"
     write: Callable[[Drawing, Choices], bytes]
     read: Callable[[bytes, str], Reading]  #: content, and the name that messages use
+    is_for_machines: bool = True  #: whether machines cut from such a file; people print the others
 
 
 def formats() -> tuple[Format, ...]:
@@ -32,6 +33,11 @@ def formats() -> tuple[Format, ...]:
     names = [module.name for module in pkgutil.iter_modules(package.__path__) if module.ispkg]
     found = [importlib.import_module(f"{__package__}.{name}").FORMAT for name in names]
     return tuple(sorted(found, key=lambda kind: kind.suffix))
+
+
+def machine_formats() -> tuple[Format, ...]:
+    """Return the formats that machines cut from, by suffix."""
+    return tuple(kind for kind in formats() if kind.is_for_machines)
 
 
 def format_of(path: FilePath) -> Format:

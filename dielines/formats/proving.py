@@ -23,6 +23,7 @@ class ProvedFile:
     height: float
     paths: int
     deviation: float
+    drawing: Drawing  #: what the file was made of
 
 
 def proved(name: str, drawing: Drawing, kind: Format, choices: Choices) -> ProvedFile:
@@ -35,7 +36,8 @@ def proved(name: str, drawing: Drawing, kind: Format, choices: Choices) -> Prove
     if not comparison.is_equal(TOLERANCE):
         raise Defect(f"{name}: reads back differently: {difference_words(comparison)}")
     size = float(drawing.width), float(drawing.height)
-    return ProvedFile(name, content, *size, len(drawing.items()), comparison.largest_deviation)
+    paths = len(drawing.items())
+    return ProvedFile(name, content, *size, paths, comparison.largest_deviation, drawing)
 
 
 def difference_words(comparison: Comparison) -> str:

@@ -1,6 +1,6 @@
 """A reading: the drawing that a file holds, and what the file said about itself.
 
-Both readers, SVG and DXF, return one. The drawing is in millimetres whatever
+Every reader returns one. The drawing is in millimetres whatever
 the file's unit was; the rest is for the person who wants to know whether the
 file says what its sender meant.
 """
@@ -29,8 +29,8 @@ class Reading:
     """
 
     drawing: Drawing
-    kind: str  #: "svg" or "dxf"
-    unit: str  #: what the file says its unit is: "mm", "in", "px", ..., "unitless"
+    kind: str  #: "svg", "dxf" or "pdf"
+    unit: str  #: what the file says its unit is: "mm", "in", "px", "pt", ..., "unitless"
     units_per_mm: float  #: how many of the file's coordinate units make one millimetre
     source_layers: tuple[str, ...] = ()  #: as the file called them; "" where it named none
     remarks: tuple[Remark, ...] = ()

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from dielines.drawing import Drawing, Group, Item, Layer
-from dielines.formats.kinds import formats, read_file
+from dielines.formats.kinds import machine_formats, read_file
 from dielines.paths import rectangle, translated
 from dielines_cli.commands.make import typical_words
 from dielines_cli.main import main
@@ -24,7 +24,7 @@ mats = "both sides"
 [page.2]
 flap = "2 1/3"
 """
-SUFFIXES = [kind.suffix for kind in formats()]
+SUFFIXES = [kind.suffix for kind in machine_formats()]
 DRAWINGS = [f"{what}{suffix}" for what in ("cut", "guide") for suffix in SUFFIXES]
 
 
@@ -181,7 +181,7 @@ def test_one_value_is_and_two_are():
 
 
 def test_a_file_that_reads_back_differently_ends_in_1_and_leaves_nothing(monkeypatch, capsys):
-    real = formats()[0]
+    real = machine_formats()[0]
 
     def shifted(drawing: Drawing, choices):
         first, *others = drawing.groups
@@ -189,7 +189,8 @@ def test_a_file_that_reads_back_differently_ends_in_1_and_leaves_nothing(monkeyp
         return real.write(replace(drawing, groups=(replace(first, items=moved), *others)), choices)
 
     monkeypatch.setattr(
-        "dielines.machine_files.formats", lambda: (replace(real, write=shifted), formats()[1])
+        "dielines.machine_files.machine_formats",
+        lambda: (replace(real, write=shifted), machine_formats()[1]),
     )
     assert main(["make", "lake.toml"]) == 1
     captured = capsys.readouterr()
@@ -205,9 +206,9 @@ def test_files_that_were_there_stay_when_the_new_ones_are_no_good(monkeypatch):
     other = Drawing(10, 10, (Group("g", "", (item,)),))
     broken = tuple(
         replace(kind, write=lambda _, choices, kind=kind: kind.write(other, choices))
-        for kind in formats()
+        for kind in machine_formats()
     )
-    monkeypatch.setattr("dielines.machine_files.formats", lambda: broken)
+    monkeypatch.setattr("dielines.machine_files.machine_formats", lambda: broken)
     assert main(["make", "lake.toml"]) == 1
     assert contents(Path("lake")) == before
 

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from dielines.formats.kinds import formats, read_file
+from dielines.formats.kinds import machine_formats, read_file
 from dielines.language.library import built_in_library
 from dielines_cli.commands.part import sizes_said
 from dielines_cli.main import main
 
-SUFFIXES = [kind.suffix for kind in formats()]
+SUFFIXES = [kind.suffix for kind in machine_formats()]
 OWN = """template = "my-card"
 kind = "insert"
 version = 2

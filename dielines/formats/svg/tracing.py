@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 
 from ...paths import Path, Vertex
+from ..beziers import chord_count as cubic_chords
+from ..beziers import on_cubic
 from .arcs import ArcWords, Sweep, bends, chord_count, is_circular, mapped_sweep, sweep_of
 from .bounds import MAX_COORDINATE, Allowance, OutOfBounds
 from .transforms import Matrix, apply
@@ -53,18 +55,13 @@ class Pen:
         )
 
     def cubic(self, first: Place, second: Place, end: Place) -> None:
-        """Draw a cubic Bézier curve as chords.
-
-        A chord of n equal steps lies off by at most max|B''| / (8 n²), and
-        |B''| is at most six times the larger second difference of the control
-        points (the error of linear interpolation; any textbook of numerics).
-        """
+        """Draw a cubic Bézier curve as chords."""
         self._begin()
         points = [apply(self._matrix, *place) for place in (self.here, first, second, end)]
-        count = _count(math.sqrt(6 / 8 * _second_difference(points) / TOLERANCE))
+        count = _count(cubic_chords(points, TOLERANCE))
         self._allowance.take_steps(count)
         for i in range(1, count):
-            self._arrive(0.0, *_on_cubic(points, i / count))
+            self._arrive(0.0, *on_cubic(points, i / count))
         self._arrive(0.0, *points[3])
         self.here = end
 
@@ -140,23 +137,6 @@ def _check(*numbers: float) -> None:
 def _count(chords: float) -> int:
     """Return the number of chords, at least one; what is no number has been refused before."""
     return max(math.ceil(chords), 1) if chords < MAX_COORDINATE else int(MAX_COORDINATE)
-
-
-def _second_difference(points: list[Place]) -> float:
-    """Return the larger of the two second differences of four control points."""
-    return max(
-        math.hypot(x0 - 2 * x1 + x2, y0 - 2 * y1 + y2)
-        for (x0, y0), (x1, y1), (x2, y2) in zip(points, points[1:], points[2:], strict=False)
-    )
-
-
-def _on_cubic(points: list[Place], t: float) -> Place:
-    s = 1 - t
-    weights = (s * s * s, 3 * s * s * t, 3 * s * t * t, t * t * t)
-    return (
-        sum(weight * x for weight, (x, _) in zip(weights, points, strict=True)),
-        sum(weight * y for weight, (_, y) in zip(weights, points, strict=True)),
-    )
 
 
 def _distance(first: Vertex, second: Vertex) -> float:

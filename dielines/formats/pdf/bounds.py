@@ -1,0 +1,52 @@
+"""How much of a stranger's PDF is read: bounds on bytes, pages, depth and work."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+MAX_BYTES = 20_000_000
+MAX_PAGES = 1000
+MAX_CONTENT = 40_000_000  #: bytes of all content streams, unpacked
+MAX_OBJECTS = 16_000_000  #: bytes of one packed stream, unpacked, that the library opens by itself
+MAX_TOKENS = 4_000_000
+MAX_STEPS = 1_000_000  #: vertices, chords of curves included
+MAX_DEPTH = 20  #: of forms within forms, and of lists within lists
+MAX_STACK = 500  #: of saved states, and of marked content within marked content
+MAX_COORDINATE = 1_000_000.0  #: mm; a kilometre
+
+
+class OutOfBounds(Exception):
+    """Something in the file goes beyond a bound; *code* and *message* are those of a fault."""
+
+    def __init__(self, code: str, message: str) -> None:
+        """Keep what the fault will say."""
+        super().__init__(message)
+        self.code = code
+        self.message = message
+
+
+@dataclass
+class Allowance:
+    """What may still be spent on one file."""
+
+    content: int = MAX_CONTENT
+    tokens: int = MAX_TOKENS
+    steps: int = MAX_STEPS
+
+    def take_content(self, count: int) -> None:
+        """Spend *count* bytes of content; raises OutOfBounds when they are used up."""
+        self.content -= count
+        if self.content < 0:
+            raise OutOfBounds("too-large", f"its pages hold more than {MAX_CONTENT:,} bytes")
+
+    def take_token(self) -> None:
+        """Spend one word of content; raises OutOfBounds when they are used up."""
+        self.tokens -= 1
+        if self.tokens < 0:
+            raise OutOfBounds("too-much-content", f"its pages hold more than {MAX_TOKENS:,} words")
+
+    def take_steps(self, count: int) -> None:
+        """Spend *count* vertices; raises OutOfBounds when they are used up."""
+        self.steps -= count
+        if self.steps < 0:
+            raise OutOfBounds("too-much-path", f"its paths take more than {MAX_STEPS:,} steps")
