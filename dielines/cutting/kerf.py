@@ -7,14 +7,14 @@ that much farther out, and an opening that much farther in; corners stay sharp
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 
-from ..drawing import Drawing, Group, Item, Layer
+from ..drawing import Drawing, Group, Item
 from ..errors import UsageError
 from ..offsets import NothingLeft, inset_past_short_edges
 from ..paths import Path, reversed_path, signed_area
-from .nesting import Contour, holders
+from .contours import outlines_and_openings
 
 
 def with_kerf(drawing: Drawing, kerf: float) -> Drawing:
@@ -40,24 +40,13 @@ def _group_with_kerf(group: Group, kerf: float, faults: list[str]) -> Group:
 
 def _moved_items(group: Group, kerf: float, faults: list[str]) -> Iterator[tuple[int, Item]]:
     """Yield each closed cut with its place in the group; what cannot be moved is noted."""
-    closed = closed_cuts(group.items)
-    held_by = holders([Contour(group.items[i].path) for i in closed])
-    for i, those in zip(closed, held_by, strict=True):
+    for i, is_outline in outlines_and_openings(group.items).items():
         item = group.items[i]
-        move = outwards if len(those) % 2 == 0 else inwards
+        move = outwards if is_outline else inwards
         try:
             yield i, replace(item, path=move(item.path, kerf / 2))
         except NothingLeft:
             faults.append(_too_narrow(group, item, kerf))
-
-
-def closed_cuts(items: Sequence[Item]) -> list[int]:
-    """Return the indices of the closed paths on CUT."""
-    return [
-        i
-        for i, item in enumerate(items)
-        if item.layer is Layer.CUT and item.path.closed and item.path.vertices
-    ]
 
 
 def _too_narrow(group: Group, item: Item, kerf: float) -> str:

@@ -31,7 +31,7 @@ BELOW: dict[str, tuple[str, ...]] = {
     "formats": ("drawing",),
     "proof_piece": ("dashes",),
     "lettering": ("drawing",),
-    "cutting": ("drawing", "offsets", "strokes"),
+    "cutting": ("drawing", "offsets", "strokes", "dashes"),
     # what is placed on sheets, in whole units
     "packing": ("errors",),
     # what is folded
@@ -56,8 +56,8 @@ BELOW: dict[str, tuple[str, ...]] = {
     "checks": ("folding", "taping", "tolerance"),
     "models": ("folding",),
     "sheets": ("packing", "taping"),
-    "pictures": ("checks", "models"),
-    "cli": ("pictures", "sheets", "files", "proof_piece"),
+    "pictures": ("checks", "models", "sheets"),
+    "cli": ("pictures", "files", "proof_piece"),
 }
 NAMELESS = {"utils", "util", "helpers", "helper", "misc", "common", "core", "stuff", "tools"}
 GEOMETRY = {"math", "dielines.paths", "shapely", "numpy", "ezdxf", "svgwrite", "cairosvg"}
