@@ -31,7 +31,7 @@ _GROUPINGS = {
 def proved_files(name: str, drawing: Drawing, machine: workshop.Machine) -> tuple[ProvedFile, ...]:
     """Return the cut files and the guides of *drawing*, each read back; raises Defect."""
     drawing = in_floats(drawing)
-    return (*_cut_files(name, drawing, machine), *_guides(name, drawing))
+    return (*_cut_files(name, drawing, machine), *guide_files(name, drawing))
 
 
 def _cut_files(name: str, drawing: Drawing, machine: workshop.Machine) -> Iterator[ProvedFile]:
@@ -46,7 +46,8 @@ def sheet_files(name: str, drawing: Drawing, machine: workshop.Machine) -> tuple
     return tuple(_cut_files(name, in_floats(drawing), machine))
 
 
-def _guides(name: str, drawing: Drawing) -> Iterator[ProvedFile]:
+def guide_files(name: str, drawing: Drawing) -> Iterator[ProvedFile]:
+    """Yield the guides of *drawing* in all formats, each read back; raises Defect."""
     guide = with_true_size(with_legend(drawing))
     for kind in machine_formats():
         yield proved(f"{name}.guide{kind.suffix}", guide, kind, GUIDE)
