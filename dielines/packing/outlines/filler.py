@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from ..cells import Shape
-from ..order import Filled, Filler, Order, Placed, Work
-from .raster import Corner, Raster, Sheet
+from ..order import Filled, Filler, Order, Work
+from .lying import Sheet
+from .raster import Corner, Raster, Rasters, rasters_of
 
 
 class Wish(NamedTuple):
@@ -24,24 +25,16 @@ def outline_filler(order: Order, shapes: tuple[Shape, ...]) -> Filler:
     unit of the order is one cell. Each part takes the place, of all its turns, where
     its upper edge is lowest.
     """
-    raster = rasters_of(order, shapes)
+    return lowest_filler(rasters_of(order, shapes))
+
+
+def lowest_filler(rasters: Rasters) -> Filler:
+    """Return the filler of ``outline_filler`` on rasters that others use too."""
 
     def fill(kinds: Sequence[int], bed: int, work: Work) -> Filled:
-        return filled(raster(bed), [Wish(kind) for kind in kinds], work)
+        return filled(rasters(bed), [Wish(kind) for kind in kinds], work)
 
     return fill
-
-
-def rasters_of(order: Order, shapes: tuple[Shape, ...]) -> Callable[[int], Raster]:
-    """Return what gives the raster of each kind of sheet, made when it is first asked for."""
-    made: dict[int, Raster] = {}
-
-    def raster(bed: int) -> Raster:
-        if bed not in made:
-            made[bed] = Raster(order, shapes, bed)
-        return made[bed]
-
-    return raster
 
 
 def filled(raster: Raster, wishes: Sequence[Wish], work: Work) -> Filled:
@@ -53,8 +46,8 @@ def filled(raster: Raster, wishes: Sequence[Wish], work: Work) -> Filled:
         has_room[kind] = has_room[kind] and _laid(sheet, kind, corner)
         if not has_room[kind]:
             left.append(position)
-    work.spend(len(wishes))
-    return Filled(placed_on(sheet), tuple(left))
+    work.spend(1 + len(wishes))
+    return Filled(sheet.placed(), tuple(left))
 
 
 def _laid(sheet: Sheet, kind: int, corner: Corner) -> bool:
@@ -63,19 +56,9 @@ def _laid(sheet: Sheet, kind: int, corner: Corner) -> bool:
     for stance in sheet.raster.of_kind[kind]:
         place = sheet.free_place(stance, corner)
         if place is not None:
-            far = sheet.raster.reach(stance, place, corner)
-            best = min(best or (*far, stance, place), (*far, stance, place))
+            found = (*sheet.raster.reach(stance, place, corner), stance, place)
+            best = min(best or found, found)
     if best is None:
         return False
     sheet.put(best[2], best[3])
     return True
-
-
-def placed_on(sheet: Sheet) -> tuple[Placed, ...]:
-    """Return what lies on a sheet."""
-    found = []
-    for number, place in sheet.lying:
-        stance = sheet.raster.stances[number]
-        y, x = divmod(place, sheet.raster.width)
-        found.append(Placed(stance.kind, x, y, stance.quarters))
-    return tuple(found)

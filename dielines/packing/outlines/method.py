@@ -6,8 +6,10 @@ from ..cells import Shape
 from ..free_rectangles import free_rectangle_filler
 from ..order import Method, Order
 from ..skyline import skyline_filler
-from .filler import outline_filler
-from .pricer import outline_pricer
+from .filler import lowest_filler
+from .foresight import foreseeing_filler_on
+from .pricer import outline_pricers
+from .raster import rasters_of
 
 
 def outline_method(order: Order, shapes: tuple[Shape, ...]) -> Method:
@@ -16,5 +18,11 @@ def outline_method(order: Order, shapes: tuple[Shape, ...]) -> Method:
     *order*: the boxes around the parts, one unit being one cell of *shapes*. Sheets
     filled by those boxes are legal for outlines as well, so they are tried too.
     """
-    fillers = (outline_filler(order, shapes), skyline_filler(order), free_rectangle_filler(order))
-    return Method(fillers, (outline_pricer(order, shapes),), None)
+    rasters = rasters_of(order, shapes)
+    fillers = (
+        lowest_filler(rasters),
+        foreseeing_filler_on(rasters),
+        skyline_filler(order),
+        free_rectangle_filler(order),
+    )
+    return Method(fillers, outline_pricers(rasters), None)

@@ -1,16 +1,15 @@
-"""A sheet as one whole number: bit y * width + x for the place (x, y).
+"""A kind of sheet as one whole number: bit y * width + x for the place (x, y).
 
 For two parts in given turns, the places of one that would meet the other are
 known relative to that other; they are worked out once. When a part is put down,
 these places, shifted to where it lies, are closed: one shift and one "or" for each
-part that still wants a place. The lowest bit that is not set is then the lowest free
-place, the leftmost of them. Places that reach over the right edge would wrap into
+part that still wants a place. Places that reach over the right edge would wrap into
 the next row; they are closed from the start, so nothing is lost by that.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
@@ -20,16 +19,11 @@ from ..order import Order, Work
 #: Bits that take about one step (a microsecond) in one operation on a whole number.
 BITS_A_STEP = 1 << 16
 
+#: Bits of worked-out meetings that are kept at most: 128 MB.
+MOST_BITS = 1 << 30
 
-@dataclass(frozen=True)
-class Stance:
-    """A kind of part in one of its turns: its bits on this sheet and the places it cannot have."""
-
-    kind: int
-    quarters: int
-    cells: Cells
-    bits: int
-    outside: int  #: places from which it would reach over the edge
+#: Gives the raster of a kind of sheet, by its index.
+Rasters = Callable[[int], "Raster"]
 
 
 class Corner(Enum):
@@ -51,11 +45,27 @@ class Corner(Enum):
         return self in (Corner.LOW_LEFT, Corner.HIGH_LEFT)
 
 
+@dataclass(frozen=True)
+class Stance:
+    """A kind of part in one of its turns, as it stands in the rows of a sheet."""
+
+    kind: int
+    quarters: int
+    cells: Cells
+    pieces: tuple[tuple[int, int, int, int], ...]  #: see ``rectangles``
+    bits: int
+    mirrored: int  #: the bits turned by half a turn in their own box
+    last: int  #: index of the upper right of its box
+    outside: int  #: places from which it would reach over the edge
+
+
 class Raster:
     """One kind of sheet with all the stances in which parts may lie on it."""
 
     def __init__(self, order: Order, shapes: Sequence[Shape], bed: int) -> None:
         self.width, self.height = order.beds[bed].width, order.beds[bed].height
+        self.steps = 1 + self.width * self.height // BITS_A_STEP  #: of one operation
+        self.everywhere = (1 << self.width * self.height) - 1
         self.stances: tuple[Stance, ...] = tuple(
             self._stance(kind, quarters, cells)
             for kind, shape in enumerate(shapes)
@@ -67,13 +77,30 @@ class Raster:
             for kind in range(len(shapes))
         )
         self._meetings: dict[tuple[int, int], int] = {}
-        self.steps = 1 + self.width * self.height // BITS_A_STEP  #: of one operation
+        self._kept = 0
 
     def _stance(self, kind: int, quarters: int, cells: Cells) -> Stance:
-        bits = sum(row << y * self.width for y, row in enumerate(cells.rows))
         across, up = self.width - cells.width + 1, self.height - cells.height + 1
-        inside = _smeared((1 << across) - 1, up, self.width)
-        return Stance(kind, quarters, cells, bits, (1 << self.width * self.height) - 1 - inside)
+        return Stance(
+            kind,
+            quarters,
+            cells,
+            tuple(rectangles(cells)),
+            self._in_rows(cells),
+            self._in_rows(cells.turned().turned()),
+            (cells.height - 1) * self.width + cells.width - 1,
+            self.everywhere - _smeared((1 << across) - 1, up, self.width),
+        )
+
+    def _in_rows(self, cells: Cells) -> int:
+        return sum(row << y * self.width for y, row in enumerate(cells.rows))
+
+    def areas(self) -> list[int]:
+        """Return the cells of each kind, 0 where it does not fit at all."""
+        return [
+            min((self.stances[i].cells.area for i in stances), default=0)
+            for stances in self.of_kind
+        ]
 
     def reach(self, stance: int, place: int, corner: Corner) -> tuple[int, int]:
         """Return how far a stance comes from a corner: its far edge up or down, then aside."""
@@ -82,79 +109,53 @@ class Raster:
         up = y + cells.height if corner.is_low else self.height - y
         return up, x + cells.width if corner.is_left else self.width - x
 
-    def last_cell(self, stance: int) -> int:
-        """Return the index of a stance's last cell, by which its meetings are shifted."""
-        cells = self.stances[stance].cells
-        return (cells.height - 1) * self.width + cells.width - 1
-
-    def meetings(self, moving: int, lying: int) -> int:
+    def meetings(self, moving: int, lying: int, work: Work) -> int:
         """Return the places of one stance that meet another one at the origin.
 
-        They are shifted by ``last_cell(moving)``, so that none is negative.
+        They are shifted by ``last`` of the moving one, so that none is negative.
         """
         found = self._meetings.get((moving, lying))
         if found is None:
-            found = self._found_meetings(moving, lying)
-            self._meetings[moving, lying] = found
+            found = self._found_meetings(self.stances[moving], self.stances[lying], work)
+            self._keep(moving, lying, found)
         return found
 
-    def _found_meetings(self, moving: int, lying: int) -> int:
-        start = self.stances[lying].bits << self.last_cell(moving)
-        wide: dict[int, int] = {}
+    def _keep(self, moving: int, lying: int, found: int) -> None:
+        self._kept += found.bit_length()
+        if self._kept > MOST_BITS:
+            self._meetings.clear()
+            self._kept = found.bit_length()
+        self._meetings[moving, lying] = found
+
+    def _found_meetings(self, moving: Stance, lying: Stance, work: Work) -> int:
+        """Return the meetings, by way of the stance that is made of fewer rectangles."""
+        work.spend(8 * self.steps * min(len(moving.pieces), len(lying.pieces)))
         found = 0
-        for x, y, width, height in rectangles(self.stances[moving].cells):
-            if width not in wide:
-                wide[width] = _smeared(start, width, 1)
-            last = (y + height - 1) * self.width + x + width - 1
-            found |= _smeared(wide[width], height, self.width) >> last
+        if len(moving.pieces) < len(lying.pieces):
+            start = lying.bits << moving.last
+            for x, y, width, height in moving.pieces:
+                last = (y + height - 1) * self.width + x + width - 1
+                found |= self._smeared_both_ways(start, width, height) >> last
+        else:
+            for x, y, width, height in lying.pieces:
+                smeared = self._smeared_both_ways(moving.mirrored, width, height)
+                found |= smeared << y * self.width + x
         return found
 
+    def _smeared_both_ways(self, bits: int, width: int, height: int) -> int:
+        return _smeared(_smeared(bits, width, 1), height, self.width)
 
-class Sheet:
-    """What lies on one sheet, and which places are closed to each stance."""
 
-    def __init__(self, raster: Raster, work: Work) -> None:
-        self.raster = raster
-        self.lying: list[tuple[int, int]] = []  #: stance and place
-        self._work = work
-        self._everywhere = (1 << raster.width * raster.height) - 1
-        self._closed = [stance.outside for stance in raster.stances]
-        self._seen = [0] * len(raster.stances)
+def rasters_of(order: Order, shapes: Sequence[Shape]) -> Rasters:
+    """Return what gives the raster of each kind of sheet, made when it is first asked for."""
+    made: dict[int, Raster] = {}
 
-    def free_place(self, stance: int, corner: Corner) -> int | None:
-        """Return the free place of a stance that lies farthest into a corner."""
-        width = self.raster.width
-        free = self._everywhere & ~self._brought_up_to_date(stance)
-        self._work.spend(4 * self.raster.steps)
-        if not free:
-            return None
-        edge = (free & -free if corner.is_low else free).bit_length() - 1
-        if corner in (Corner.LOW_LEFT, Corner.HIGH_RIGHT):
-            return edge
-        start = edge - edge % width
-        row = free >> start & (1 << width) - 1
-        aside = row & -row if corner.is_left else row
-        return start + aside.bit_length() - 1
+    def raster(bed: int) -> Raster:
+        if bed not in made:
+            made[bed] = Raster(order, shapes, bed)
+        return made[bed]
 
-    def _brought_up_to_date(self, stance: int) -> int:
-        closed = self._closed[stance]
-        seen = self._seen[stance]
-        if seen == len(self.lying):
-            return closed
-        raster = self.raster
-        last = raster.last_cell(stance)
-        for other, place in self.lying[seen:]:
-            shift = place - last
-            meetings = raster.meetings(stance, other)
-            closed |= meetings << shift if shift >= 0 else meetings >> -shift
-        self._work.spend((len(self.lying) - seen) * raster.steps)
-        self._closed[stance] = closed
-        self._seen[stance] = len(self.lying)
-        return closed
-
-    def put(self, stance: int, place: int) -> None:
-        """Lay a stance down at a place."""
-        self.lying.append((stance, place))
+    return raster
 
 
 def legal_turns(order: Order, shape: Shape, kind: int, bed: int) -> list[tuple[int, Cells]]:

@@ -6,7 +6,8 @@ from hypothesis import strategies as st
 
 from dielines.packing.cells import Cells, Shape
 from dielines.packing.order import Bed, Box, Order, Work
-from dielines.packing.outlines.raster import Corner, Raster, Sheet, rectangles
+from dielines.packing.outlines.lying import Sheet
+from dielines.packing.outlines.raster import Corner, Raster, rectangles
 
 
 @st.composite
