@@ -54,6 +54,7 @@ def guillotine_filler(order: Order, stages: int | None) -> Filler:
             if not rest:
                 break
         assert best is not None
+        work.spend(5 * len(best.boxes))
         return as_filled(best, kinds, order, bed, stages)
 
     return fill_sheet
