@@ -41,16 +41,20 @@ def generated(
     order: Order, method: Method, start: Sequence[Pattern], bound: int, work: Work
 ) -> Generated:
     """Return patterns whose mixture is best, begun with *start*, which must cover the order."""
-    pricers = (filler_pricer(order, method.fillers), *method.pricers)
-    search = _Search(order, pricers, limits_of(order), [*start, *_alone(order)], bound)
+    proposers = [pricer for pricer in method.pricers if isinstance(pricer, Proposer)]
+    others = [pricer for pricer in method.pricers if not isinstance(pricer, Proposer)]
+    fast = (filler_pricer(order, method.fillers), *others)
+    search = _Search(order, fast, limits_of(order), [*start, *_alone(order)], bound)
     prices = _improved(search, work)
-    for proposer in method.pricers:
-        if isinstance(proposer, Proposer) and not (_is_met(search, prices) or work.is_over):
-            columns = columns_of(order, search.patterns)
-            answer = relaxed(order, proposer, columns, search.bound, work)
-            search.bound = answer.bound
-            search.patterns += answer.patterns
-            prices = _improved(search, work)
+    for proposer in proposers:
+        if _is_met(search, prices) or work.is_over:
+            break
+        columns = columns_of(order, search.patterns)
+        answer = relaxed(order, proposer, columns, search.bound, work)
+        search.bound = answer.bound
+        search.patterns += answer.patterns
+        search.pricers = (*search.pricers, proposer)
+        prices = _improved(search, work)
     return Generated(tuple(search.patterns), prices, search.bound)
 
 
