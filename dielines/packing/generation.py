@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from .first_answer import alone, listed, ways_alone
+from .first_answer import sheets_alone
 from .master import Prices, columns_of, cost, is_better, priced
 from .order import Method, Order, Pattern, Pricer, Work
 from .pricing import filler_pricer
@@ -32,7 +32,6 @@ class _Search:
 
     order: Order
     pricers: tuple[Pricer, ...]
-    limits: tuple[int, ...]
     patterns: list[Pattern]
     bound: int
 
@@ -41,10 +40,9 @@ def generated(
     order: Order, method: Method, start: Sequence[Pattern], bound: int, work: Work
 ) -> Generated:
     """Return patterns whose mixture is best, begun with *start*, which must cover the order."""
-    proposers = [pricer for pricer in method.pricers if isinstance(pricer, Proposer)]
-    others = [pricer for pricer in method.pricers if not isinstance(pricer, Proposer)]
-    fast = (filler_pricer(order, method.fillers), *others)
-    search = _Search(order, fast, limits_of(order), [*start, *_alone(order)], bound)
+    fast, proposers = _parted(method.pricers)
+    fast = [filler_pricer(order, method.fillers), *fast]
+    search = _Search(order, tuple(fast), [*start, *sheets_alone(order)], bound)
     prices = _improved(search, work)
     for proposer in proposers:
         if _is_met(search, prices) or work.is_over:
@@ -56,6 +54,18 @@ def generated(
         search.pricers = (*search.pricers, proposer)
         prices = _improved(search, work)
     return Generated(tuple(search.patterns), prices, search.bound)
+
+
+def _parted(pricers: Sequence[Pricer]) -> tuple[list[Pricer], list[Proposer]]:
+    """Return the pricers that know patterns only, and those that know sets as well."""
+    fast: list[Pricer] = []
+    proposers: list[Proposer] = []
+    for pricer in pricers:
+        if isinstance(pricer, Proposer):
+            proposers.append(pricer)
+        else:
+            fast.append(pricer)
+    return fast, proposers
 
 
 def _improved(search: _Search, work: Work) -> Prices:
@@ -81,20 +91,6 @@ def _up(value: float) -> int:
     return -int(-(value - 1e-6 * max(1.0, value)) // 1)
 
 
-def limits_of(order: Order) -> tuple[int, ...]:
-    """Return how many of each kind a sheet may have: what is ordered."""
-    return order.counts
-
-
-def _alone(order: Order) -> list[Pattern]:
-    return [
-        alone(order, kind, bed)
-        for bed in range(len(order.beds))
-        for kind, count in enumerate(order.counts)
-        if count and ways_alone(order, kind, bed)
-    ]
-
-
 def _better(search: _Search, prices: Prices, work: Work) -> list[Pattern]:
     """Return a pattern for each bed that is worth more than its sheet; raise the bound."""
     found: list[Pattern] = []
@@ -115,12 +111,10 @@ def _asked(
     """Ask one pricer after the other; return the first better pattern, and what is proved."""
     fair = cost(search.order, bed) + prices.rents[bed]
     most: int | None = None
-    if search.order.beds[bed].at_most == 0 or not listed(
-        search.order, bed, search.limits, range(len(search.limits))
-    ):
+    if search.order.beds[bed].at_most == 0:
         return None, 0
     for pricer in search.pricers:
-        answer = pricer(prices.boxes, search.limits, bed, work)
+        answer = pricer(prices.boxes, search.order.counts, bed, work)
         if answer.at_most is not None:
             most = answer.at_most if most is None else min(most, answer.at_most)
         pattern = answer.pattern

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from .first_answer import filled, listed
+from .first_answer import listed
 from .order import Filler, Order, Pattern, Priced, Pricer, Work
 
 
@@ -21,7 +21,8 @@ def filler_pricer(order: Order, fillers: Sequence[Filler]) -> Pricer:
         for kinds in _orders(order, prices):
             boxes = listed(order, bed, limits, kinds)
             for filler in fillers if boxes else ():
-                pattern = filled(order, filler, bed, boxes, work)
+                found = filler(boxes, bed, work)
+                pattern = Pattern(bed, found.placed, found.cuts)
                 worth = value_of(pattern, prices)
                 if worth > value:
                     best, value = pattern, worth

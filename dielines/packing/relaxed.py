@@ -11,13 +11,19 @@ from typing import NamedTuple, Protocol, runtime_checkable
 
 from .exact_free import Proposal
 from .master import Column, Prices, cost, is_better, priced
-from .order import Order, Pattern, Work
+from .order import Order, Pattern, Priced, Work
 from .proof import proved_price
 
 
 @runtime_checkable
 class Proposer(Protocol):
-    """Proposes sets of boxes that may or may not fit a sheet."""
+    """A pricer that proposes sets of boxes as well, which may or may not fit a sheet."""
+
+    def __call__(
+        self, prices: Sequence[int], limits: Sequence[int], bed: int, work: Work
+    ) -> Priced:
+        """Return the best pattern found, and what none is worth more than."""
+        ...
 
     def proposed(
         self, prices: Sequence[int], limits: Sequence[int], bed: int, work: Work
