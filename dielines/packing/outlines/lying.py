@@ -28,30 +28,30 @@ class Sheet:
         found = []
         for number, place in self._lying:
             stance = self.raster.stances[number]
-            y, x = divmod(place, self.raster.width)
+            x, y = self.raster.position(number, place)
             found.append(Placed(stance.kind, x, y, stance.quarters))
         return tuple(found)
 
     def free_place(self, stance: int, corner: Corner) -> int | None:
         """Return the free place of a stance that lies farthest into a corner."""
         width = self.raster.width
-        free = self.raster.everywhere & ~self._closed_now(stance)
-        self._work.spend(4 * self.raster.steps)
+        free = self.raster.everywhere ^ self._closed_now(stance)
+        self._work.spend(self.raster.steps)
         if not free:
             return None
-        edge = (free & -free if corner.is_low else free).bit_length() - 1
+        edge = (free if corner.is_low else _lowest_of(free)).bit_length() - 1
         if corner in (Corner.LOW_LEFT, Corner.HIGH_RIGHT):
             return edge
         start = edge - edge % width
         row = free >> start & (1 << width) - 1
-        aside = row & -row if corner.is_left else row
+        aside = row if corner.is_left else _lowest_of(row)
         return start + aside.bit_length() - 1
 
     def has_place_after(self, stance: int, other: int, place: int) -> bool:
         """Return whether a stance would still find a place with *other* laid down at *place*."""
         closed = self._closed_now(stance) | self._closed_by(stance, other, place)
-        self._work.spend(4 * self.raster.steps)
-        return closed & self.raster.everywhere != self.raster.everywhere
+        self._work.spend(self.raster.steps)
+        return closed != self.raster.everywhere
 
     def _closed_now(self, stance: int) -> int:
         news = self._lying[self._seen[stance] :]
@@ -61,10 +61,14 @@ class Sheet:
                 closed |= self._closed_by(stance, other, place)
             self._closed[stance] = closed
             self._seen[stance] = len(self._lying)
-            self._work.spend(2 * len(news) * self.raster.steps)
+            self._work.spend(len(news) * self.raster.steps)
         return self._closed[stance]
 
     def _closed_by(self, stance: int, other: int, place: int) -> int:
         meetings = self.raster.meetings(stance, other, self._work)
         shift = place - self.raster.stances[stance].last
         return meetings << shift if shift >= 0 else meetings >> -shift
+
+
+def _lowest_of(bits: int) -> int:
+    return bits & -bits

@@ -1,4 +1,8 @@
-"""A kind of sheet as one whole number: bit y * width + x for the place (x, y).
+"""A kind of sheet as one whole number, a bit for each place where a part could lie.
+
+Bits run from the upper right of the sheet to its lower left, row by row: of a whole
+number the highest bit is found at once, and most parts go to the lower left. What
+follows is as if the sheet and all parts on it were turned by half a turn.
 
 For two parts in given turns, the places of one that would meet the other are
 known relative to that other; they are worked out once. When a part is put down,
@@ -51,11 +55,13 @@ class Stance:
 
     kind: int
     quarters: int
-    cells: Cells
+    width: int
+    height: int
+    area: int
     pieces: tuple[tuple[int, int, int, int], ...]  #: see ``rectangles``
     bits: int
     mirrored: int  #: the bits turned by half a turn in their own box
-    last: int  #: index of the upper right of its box
+    last: int  #: index of the last bit of its box
     outside: int  #: places from which it would reach over the edge
 
 
@@ -80,34 +86,40 @@ class Raster:
         self._kept = 0
 
     def _stance(self, kind: int, quarters: int, cells: Cells) -> Stance:
+        turned = half_turned(cells)
         across, up = self.width - cells.width + 1, self.height - cells.height + 1
         return Stance(
             kind,
             quarters,
-            cells,
-            tuple(rectangles(cells)),
+            cells.width,
+            cells.height,
+            cells.area,
+            tuple(rectangles(turned)),
+            self._in_rows(turned),
             self._in_rows(cells),
-            self._in_rows(cells.turned().turned()),
             (cells.height - 1) * self.width + cells.width - 1,
-            self.everywhere - _smeared((1 << across) - 1, up, self.width),
+            self.everywhere ^ _smeared((1 << across) - 1, up, self.width),
         )
 
     def _in_rows(self, cells: Cells) -> int:
         return sum(row << y * self.width for y, row in enumerate(cells.rows))
 
+    def position(self, stance: int, place: int) -> tuple[int, int]:
+        """Return x and y of the lower left of a stance at a place."""
+        row, column = divmod(place, self.width)
+        lying = self.stances[stance]
+        return self.width - lying.width - column, self.height - lying.height - row
+
     def areas(self) -> list[int]:
         """Return the cells of each kind, 0 where it does not fit at all."""
-        return [
-            min((self.stances[i].cells.area for i in stances), default=0)
-            for stances in self.of_kind
-        ]
+        return [min((self.stances[i].area for i in stances), default=0) for stances in self.of_kind]
 
     def reach(self, stance: int, place: int, corner: Corner) -> tuple[int, int]:
         """Return how far a stance comes from a corner: its far edge up or down, then aside."""
-        y, x = divmod(place, self.width)
-        cells = self.stances[stance].cells
-        up = y + cells.height if corner.is_low else self.height - y
-        return up, x + cells.width if corner.is_left else self.width - x
+        x, y = self.position(stance, place)
+        lying = self.stances[stance]
+        up = y + lying.height if corner.is_low else self.height - y
+        return up, x + lying.width if corner.is_left else self.width - x
 
     def meetings(self, moving: int, lying: int, work: Work) -> int:
         """Return the places of one stance that meet another one at the origin.
@@ -170,6 +182,16 @@ def legal_turns(order: Order, shape: Shape, kind: int, bed: int) -> list[tuple[i
         if is_new and (free or quarters % 2 == 0):
             found.append((quarters, cells))
     return found
+
+
+def half_turned(cells: Cells) -> Cells:
+    """Return the cells turned by half a turn.
+
+    >>> half_turned(Cells(3, 2, (0b011, 0b001)))
+    Cells(width=3, height=2, rows=(4, 6))
+    """
+    rows = (int(f"{row:0{cells.width}b}"[::-1], 2) for row in reversed(cells.rows))
+    return Cells(cells.width, cells.height, tuple(rows))
 
 
 def rectangles(cells: Cells) -> list[tuple[int, int, int, int]]:

@@ -66,7 +66,8 @@ def test_each_part_takes_the_free_place_nearest_its_corner(blots, width, height,
         free = free_by_hand(blots[stance], width, height, taken)
         wanted = min(free, key=BEST[corner], default=None)
         place = sheet.free_place(stance, corner)
-        assert place == (None if wanted is None else wanted[0] * width + wanted[1])
+        found = None if place is None else sheet.raster.position(stance, place)[::-1]
+        assert found == wanted
         if place is not None:
             sheet.put(stance, place)
             taken |= dots(blots[stance], wanted[1], wanted[0])
