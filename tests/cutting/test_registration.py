@@ -63,7 +63,7 @@ def test_marks_keep_off_parts_and_slits_and_stay_within_reach():
         rectangle(290, 60, 298.45, 90),
         circle((60, 250), 48),
     ]
-    slit = cut(line((150, 8), (298, 30 + 1 / 3)))
+    slit = cut(line((150, 8), (298, 12 + 1 / 3)))
     marks = registration_marks(sheet(*map(cut, parts), slit), REACH)
     assert len(middles(marks)) == 3
     for part in parts:
