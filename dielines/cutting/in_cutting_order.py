@@ -9,7 +9,8 @@ from ..drawing import Caption, Drawing, Group, Item, Layer
 from .entries import Place, Way, run_from, ways_of
 from .fields import fields
 from .precedence import ORDER, stages
-from .tours import Steps, tour
+from .short_tours import short_tour
+from .steps import Steps
 
 STEPS_PER_PATH = 2_000
 
@@ -53,7 +54,7 @@ def _in_order(batches: Sequence[Sequence[Item]], steps_per_path: int) -> Iterato
     here: Place | None = None
     for number, batch in enumerate(batches):
         steps = Steps(steps_per_path * len(batch))
-        found = tour(ways[number], here, _first_places(ways[number + 1 : number + 2]), steps)
+        found = short_tour(ways[number], here, _first_places(ways[number + 1 : number + 2]), steps)
         for stop, way in found:
             yield replace(batch[stop], path=run_from(batch[stop].path, way))
             here = ways[number][stop][way].out
