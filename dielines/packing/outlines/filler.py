@@ -18,14 +18,14 @@ class Wish(NamedTuple):
     corner: Corner = Corner.LOW_LEFT
 
 
-def outline_filler(order: Order, shapes: tuple[Shape, ...]) -> Filler:
+def outline_filler(order: Order, shapes: tuple[Shape, ...], cell: int = 1) -> Filler:
     """Return a filler that lays outlines down, into notches and windows of others as well.
 
-    *shapes*: of each kind of box, its cells in the turns in which it may lie; one
-    unit of the order is one cell. Each part takes the place, of all its turns, where
+    *shapes*: of each kind of box, its cells in the turns in which it may lie, a *cell*
+    being so many units of the order. Each part takes the place, of all its turns, where
     its upper edge is lowest.
     """
-    return lowest_filler(rasters_of(order, shapes))
+    return lowest_filler(rasters_of(order, shapes, cell))
 
 
 def lowest_filler(rasters: Rasters) -> Filler:

@@ -16,9 +16,9 @@ from .lying import Sheet
 from .raster import Corner, Raster, Rasters, rasters_of
 
 
-def foreseeing_filler(order: Order, shapes: tuple[Shape, ...]) -> Filler:
+def foreseeing_filler(order: Order, shapes: tuple[Shape, ...], cell: int = 1) -> Filler:
     """Return a filler that is slower than ``outline_filler`` and leaves room for what is large."""
-    return foreseeing_filler_on(rasters_of(order, shapes))
+    return foreseeing_filler_on(rasters_of(order, shapes, cell))
 
 
 def foreseeing_filler_on(rasters: Rasters) -> Filler:

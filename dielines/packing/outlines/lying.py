@@ -28,7 +28,7 @@ class Sheet:
         found = []
         for number, place in self._lying:
             stance = self.raster.stances[number]
-            x, y = self.raster.position(number, place)
+            x, y = (at * self.raster.cell for at in self.raster.position(number, place))
             found.append(Placed(stance.kind, x, y, stance.quarters))
         return tuple(found)
 

@@ -12,13 +12,14 @@ from .pricer import outline_pricers
 from .raster import rasters_of
 
 
-def outline_method(order: Order, shapes: tuple[Shape, ...]) -> Method:
+def outline_method(order: Order, shapes: tuple[Shape, ...], cell: int = 1) -> Method:
     """Return the method for parts that are not rectangles; its bound stays open.
 
-    *order*: the boxes around the parts, one unit being one cell of *shapes*. Sheets
-    filled by those boxes are legal for outlines as well, so they are tried too.
+    *order*: the boxes around the parts; *cell*: how many of its units a cell of
+    *shapes* measures. Sheets filled by those boxes are legal for outlines as well, and
+    exact where cells are not, so they are tried too.
     """
-    rasters = rasters_of(order, shapes)
+    rasters = rasters_of(order, shapes, cell)
     fillers = (
         lowest_filler(rasters),
         foreseeing_filler_on(rasters),

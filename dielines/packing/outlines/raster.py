@@ -66,10 +66,14 @@ class Stance:
 
 
 class Raster:
-    """One kind of sheet with all the stances in which parts may lie on it."""
+    """One kind of sheet with all the stances in which parts may lie on it.
 
-    def __init__(self, order: Order, shapes: Sequence[Shape], bed: int) -> None:
-        self.width, self.height = order.beds[bed].width, order.beds[bed].height
+    *cell*: the side of a cell of the shapes, in units of the order.
+    """
+
+    def __init__(self, order: Order, shapes: Sequence[Shape], bed: int, cell: int = 1) -> None:
+        self.cell = cell
+        self.width, self.height = (side // cell for side in order.beds[bed][:2])
         self.steps = 1 + self.width * self.height // BITS_A_STEP  #: of one operation
         self.everywhere = (1 << self.width * self.height) - 1
         self.stances: tuple[Stance, ...] = tuple(
@@ -105,7 +109,7 @@ class Raster:
         return sum(row << y * self.width for y, row in enumerate(cells.rows))
 
     def position(self, stance: int, place: int) -> tuple[int, int]:
-        """Return x and y of the lower left of a stance at a place."""
+        """Return x and y of the lower left of a stance at a place, in cells."""
         row, column = divmod(place, self.width)
         lying = self.stances[stance]
         return self.width - lying.width - column, self.height - lying.height - row
@@ -158,13 +162,13 @@ class Raster:
         return _smeared(_smeared(bits, width, 1), height, self.width)
 
 
-def rasters_of(order: Order, shapes: Sequence[Shape]) -> Rasters:
+def rasters_of(order: Order, shapes: Sequence[Shape], cell: int = 1) -> Rasters:
     """Return what gives the raster of each kind of sheet, made when it is first asked for."""
     made: dict[int, Raster] = {}
 
     def raster(bed: int) -> Raster:
         if bed not in made:
-            made[bed] = Raster(order, shapes, bed)
+            made[bed] = Raster(order, shapes, bed, cell)
         return made[bed]
 
     return raster
