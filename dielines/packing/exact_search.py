@@ -18,7 +18,8 @@ from typing import NamedTuple
 from .lying import Lying
 from .order import Placed, Work
 
-STEPS_OF_A_STATE = 30  #: work of looking at one staircase, and for each corner, way and kind
+MOST_BOXES = 100  #: of larger sets nothing is said; trying everything would come to no end
+_STEPS_OF_A_STATE = 30  #: work of looking at one staircase, and for each corner, way and kind
 _STEPS_OF_A_TRY = 6
 
 
@@ -49,10 +50,10 @@ class _Search:
     height: int
     ways: Sequence[Sequence[Lying]]
     areas: Sequence[int]
-    states: int
+    states: int  #: that may still be looked at; below 0 the search was ended
+    work: Work
     failed: set[tuple[_Stairs, tuple[int, ...]]] = field(default_factory=set)
     placed: list[Placed] = field(default_factory=list)
-    spent: int = 0
 
 
 def searched(
@@ -67,10 +68,10 @@ def searched(
     *ways* in which each kind may lie; at most *states* staircases are looked at.
     """
     areas = [lying[0].width * lying[0].height if lying else 0 for lying in ways]
-    search = _Search(*size, ways, areas, states)
-    fits = _fits(search, ((0, 0),), tuple(counts))
-    work.spend(search.spent)
-    if fits:
+    if sum(counts) > MOST_BOXES:
+        return Searched(Verdict.OPEN)
+    search = _Search(*size, ways, areas, states, work)
+    if _fits(search, ((0, 0),), tuple(counts)):
         return Searched(Verdict.FITS, tuple(search.placed))
     return Searched(Verdict.OPEN if search.states < 0 else Verdict.CANNOT)
 
@@ -78,8 +79,8 @@ def searched(
 def _fits(search: _Search, stairs: _Stairs, counts: tuple[int, ...]) -> bool:
     if not any(counts):
         return True
-    search.states -= 1
-    search.spent += STEPS_OF_A_STATE
+    search.states = -1 if search.work.is_over else search.states - 1
+    search.work.spend(_STEPS_OF_A_STATE)
     if search.states < 0:
         return False
     settled = _settled(search, stairs, counts)
@@ -108,7 +109,7 @@ def _moves(
     for kind in kinds:
         for way in search.ways[kind]:
             for x, y in stairs:
-                search.spent += _STEPS_OF_A_TRY
+                search.work.spend(_STEPS_OF_A_TRY)
                 if x + way.width <= search.width and y + way.height <= search.height:
                     yield kind, way, x, y
 
@@ -129,7 +130,7 @@ def _settled(search: _Search, stairs: _Stairs, counts: Sequence[int]) -> _Stairs
             for kind in left
             if any(way.width <= room and way.height <= up for way in search.ways[kind])
         ]
-        search.spent += _STEPS_OF_A_TRY * len(left)
+        search.work.spend(_STEPS_OF_A_TRY * len(left))
         homeless.difference_update(here)
         if here:
             kept.append((x, y))

@@ -67,10 +67,10 @@ def exactly(order: Order, runs: Sequence[Run]) -> list[Run]:
     the person loads few different sheets.
     """
     over = surplus(order, runs)
-    thinned: list[Run] = []
-    for pattern, times in sorted(runs, key=_thin_first):
-        thinned += _thinned(pattern, times, over)
-    return joined(thinned)
+    thinned: dict[int, list[Run]] = {}
+    for place in sorted(range(len(runs)), key=lambda place: _thin_first(runs[place])):
+        thinned[place] = _thinned(*runs[place], over)
+    return joined([run for place in range(len(runs)) for run in thinned[place]])
 
 
 def _thin_first(run: Run) -> tuple[int, int]:
