@@ -48,6 +48,14 @@ class Dashes:
     keep_off: Length  #: distance kept from both ends of the score
 
 
+@dataclass(frozen=True, slots=True)
+class Bridges:
+    """Short stretches of an outline that are left uncut, so that the part stays in its sheet."""
+
+    width: Length  #: of what is left; nothing for no bridges
+    every: Length  #: about one in so much of an outline, and two at least
+
+
 @dataclass(frozen=True)
 class Machine:
     """What the person's machine can do, and how it wants its files."""
@@ -68,6 +76,12 @@ class Machine:
     thickest: Length
     kerf: Length  #: width of the cut, which is taken away from the material
     gap: Length  #: left between the parts of a sheet, at least
+    bridges: Bridges
+    overlap: Length  #: by which a closed cut goes on past its start; nothing: it stays closed
+    cuts_shared_edges_once: bool  #: parts lie against one another, and the edge between is one cut
+    has_file_per_layer: bool
+    has_registration_marks: bool
+    caution: str = ""  #: of the kind of machine that it is like
 
     @property
     def cut_layers(self) -> tuple[str, ...]:

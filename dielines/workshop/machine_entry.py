@@ -4,19 +4,25 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Any, Literal
 
-from ..documents import Refusal, suggestion
+from ..documents import Place, Refusal, suggestion
 from ..fields import Field, Kind
 from ..lengths import ZERO, Length, Unit, millimetres
-from .entries import Entry
-from .machine import LAYERS, WORKED, Dashes, Grouping, Machine, Scoring
+from .entries import Entry, table_at
+from .machine import LAYERS, WORKED, Bridges, Dashes, Grouping, Machine, Scoring
+from .machine_examples import MachineExample, machine_examples
 
 THICKEST = millimetres(20)
 WIDEST_MARGIN = millimetres(100)
 WIDEST_KERF = millimetres(2)
 WIDEST_GAP = millimetres(50)
+WIDEST_BRIDGE = millimetres(10)
+CLOSEST_BRIDGES = millimetres(20)
+FARTHEST_BRIDGES = millimetres(2000)
+LONGEST_OVERLAP = millimetres(10)
 LONGEST_DASH = millimetres(50)
 SHORTEST_DASH = millimetres("0.1")
 
@@ -30,6 +36,7 @@ LAYER_WORDS: Mapping[str, str] = MappingProxyType(
 )
 
 FIELDS = (
+    Field("like", Kind.TEXT),
     Field("area", Kind.TEXT),
     Field("margin", Kind.SIZE),
     Field("reads", Kind.TEXT_OR_LIST),
@@ -46,7 +53,13 @@ FIELDS = (
     Field("thickest", Kind.SIZE),
     Field("kerf", Kind.SIZE),
     Field("gap", Kind.SIZE),
+    Field("bridges", Kind.TABLE),
+    Field("overlap", Kind.SIZE),
+    Field("shared_edges", Kind.FLAG),
+    Field("one_file_per_layer", Kind.FLAG),
+    Field("registration_marks", Kind.FLAG),
 )
+BRIDGE_FIELDS = (Field("width", Kind.SIZE), Field("every", Kind.SIZE))
 DASH_FIELDS = (
     Field("dash", Kind.SIZE),
     Field("gap", Kind.SIZE),
@@ -57,9 +70,19 @@ _NO_DASHES = Dashes(ZERO, ZERO, ZERO)
 
 
 def read_machine(entry: Entry) -> Machine:
-    """Return the machine that the table says, with typical values for what it leaves out."""
+    """Return the machine that the table says, with typical values for what it leaves out.
+
+    Typical are those of the machine that it is like, as far as that has any.
+    """
+    example = entry.read("like", _example, None) if entry.says("like") else None
+    if example is not None:
+        entry = _before_typical(entry, example)
     draws = entry.flag("draws")
     kerf = entry.length("kerf", ZERO, WIDEST_KERF)
+    bridges, shares = _bridges(entry), entry.flag("shared_edges")
+    gap = ZERO if shares and not entry.says("gap") else _gap(entry, kerf)
+    if shares:
+        _report_what_sharing_excludes(entry.own.place / "shared_edges", gap, kerf, bridges)
     return Machine(
         area=entry.size("area"),
         margin=entry.length("margin", ZERO, WIDEST_MARGIN),
@@ -76,8 +99,32 @@ def read_machine(entry: Entry) -> Machine:
         side_up=_side(entry.word("side_up")),
         thickest=entry.length("thickest", millimetres("0.05"), THICKEST),
         kerf=kerf,
-        gap=_gap(entry, kerf),
+        gap=gap,
+        bridges=bridges,
+        overlap=entry.length("overlap", ZERO, LONGEST_OVERLAP),
+        cuts_shared_edges_once=shares,
+        has_file_per_layer=entry.flag("one_file_per_layer"),
+        has_registration_marks=entry.flag("registration_marks"),
+        caution=example.caution if example else "",
     )
+
+
+def _example(value: str, units: Unit | None) -> MachineExample:
+    examples = machine_examples()
+    if value not in examples:
+        hint = suggestion(value, examples)
+        raise Refusal("unknown-word", f"{value[:40]!r} is none of {', '.join(examples)}{hint}")
+    return examples[value]
+
+
+def _before_typical(entry: Entry, example: MachineExample) -> Entry:
+    """Return *entry* with the values of *example* before the typical ones behind it."""
+    document = example.document
+    table = table_at(document.root / "machine", document.data["machine"], FIELDS, None)
+    if entry.typical is None:
+        return replace(entry, typical=table)
+    values = {**entry.typical.values, **table.values}
+    return replace(entry, typical=replace(entry.typical, values=values))
 
 
 def _gap(entry: Entry, kerf: Length) -> Length:
@@ -90,6 +137,29 @@ def _gap(entry: Entry, kerf: Length) -> Length:
             "Make the gap as wide as the kerf, or wider.",
         )
     return gap
+
+
+def _report_what_sharing_excludes(
+    place: Place, gap: Length, kerf: Length, bridges: Bridges
+) -> None:
+    """Report what keeps an edge from being one cut for two parts."""
+    for length, why, remedy in (
+        (gap, "parts share edges only where they touch", 'Say gap = "0 mm".'),
+        (kerf, "a cut that takes something away leaves two parts too small", "Leave sharing out."),
+        (bridges.width, "what is cut for two parts cannot be held by bridges", "Choose one."),
+    ):
+        if length:
+            place.report("not-together", why, remedy)
+
+
+def _bridges(entry: Entry) -> Bridges:
+    table = entry.table("bridges", BRIDGE_FIELDS)
+    if table is None:
+        return Bridges(ZERO, CLOSEST_BRIDGES)
+    return Bridges(
+        width=table.length("width", ZERO, WIDEST_BRIDGE),
+        every=table.length("every", CLOSEST_BRIDGES, FARTHEST_BRIDGES),
+    )
 
 
 def _scoring(entry: Entry) -> Scoring:

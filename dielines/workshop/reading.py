@@ -37,8 +37,9 @@ FIELDS = (
 )
 #: Entries of the machine that are a matter of choice: nobody can measure them wrongly.
 CHOICES = frozenset(
-    {"svg_units_per_inch", "dxf_version", "layers", "grouping", "colours", "dashes", "gap"}
-)
+    {"svg_units_per_inch", "dxf_version", "layers", "grouping", "colours", "dashes", "gap",
+     "bridges", "overlap", "shared_edges", "one_file_per_layer", "registration_marks"}
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -91,6 +92,8 @@ def read_workshop(document: Document, typical: Typical | None) -> Workshop:
     own = _own_stocks(reader)
     tapes = _tapes(reader)
     machine = reader.read("machine", MACHINE_FIELDS, read_machine)
+    if machine.caution:
+        reader.assumptions.append(f"machine: {machine.caution}")
     trimmer = reader.read("trimmer", TRIMMER_FIELDS, read_trimmer)
     scoring_board = reader.read("scoring_board", SCORING_BOARD_FIELDS, read_scoring_board)
     hand = reader.read("hand", HAND_FIELDS, read_hand)

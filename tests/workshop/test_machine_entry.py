@@ -4,7 +4,7 @@ import pytest
 
 from dielines.drawing import Layer
 from dielines.lengths import ZERO, inches, millimetres
-from dielines.workshop.machine import LAYERS, Dashes, Grouping, Scoring
+from dielines.workshop.machine import LAYERS, Bridges, Dashes, Grouping, Scoring
 from dielines.workshop.machine_entry import LAYER_WORDS
 
 WHOLE = """
@@ -25,6 +25,11 @@ side_up = "reverse"
 thickest = "1 mm"
 kerf = "0.15 mm"
 gap = "1/7 in"
+bridges = { width = "1/3 mm", every = "77 mm" }
+overlap = "2/3 mm"
+shared_edges = false
+one_file_per_layer = true
+registration_marks = true
 """
 
 
@@ -46,6 +51,12 @@ def test_a_machine_says_all_that_its_table_says(load):
     assert machine.thickest == millimetres(1)
     assert machine.kerf == millimetres("0.15")
     assert machine.gap == inches("1/7")
+    assert machine.bridges == Bridges(millimetres("1/3"), millimetres(77))
+    assert machine.overlap == millimetres("2/3")
+    assert not machine.cuts_shared_edges_once
+    assert machine.has_file_per_layer
+    assert machine.has_registration_marks
+    assert machine.caution == ""
 
 
 def test_a_machine_that_is_all_said_leaves_nothing_to_assume(load):
@@ -61,8 +72,9 @@ def test_what_is_missing_is_typical_and_named_but_choices_are_not(load):
         key in words[0] for key in ("reads", "scoring", "draws", "thickest", "kerf", "side_up")
     )
     assert not any(
-        key in words[0] for key in ("margin", "area", "grouping", "dxf_version", "layers")
-    )
+        key in words[0] for key in ("margin", "area", "grouping", "dxf_version", "layers", "gap",
+        "bridges", "overlap", "shared_edges", "one_file_per_layer", "registration_marks")
+    )  # fmt: skip
     assert workshop.machine.dxf_version == "R2000"
 
 
@@ -112,6 +124,12 @@ def test_a_machine_cuts_what_is_thin_enough_and_a_knife_the_rest(load):
         ('draws = "no"', "wrong-kind"), ("one_scoring_tool = 1", "wrong-kind"),
         ('side_up = "front"', "unknown-word"), ('thickest = "0 mm"', "out-of-range"),
         ('kerf = "3 mm"', "out-of-range"), ('gap = "51 mm"', "out-of-range"), ('gap = "-1 mm"', "out-of-range"), ("speed = 3", "unknown-key"),
+        ('bridges = { width = "11 mm", every = "50 mm" }', "out-of-range"),
+        ('bridges = { width = "1 mm", every = "19 mm" }', "out-of-range"),
+        ('bridges = { width = "1 mm" }', "missing"), ("bridges = 3", "wrong-kind"),
+        ('overlap = "11 mm"', "out-of-range"), ('shared_edges = "yes"', "wrong-kind"),
+        ("one_file_per_layer = 1", "wrong-kind"), ("registration_marks = 0", "wrong-kind"),
+        ('like = "lasr"', "unknown-word"), ("like = 3", "wrong-kind"),
     ],
 )  # fmt: skip
 def test_a_wrong_entry_of_a_machine_is_one_fault_at_its_line(faults, line, code):
@@ -127,3 +145,23 @@ def test_a_gap_is_no_narrower_than_the_kerf(load, faults):
 def test_parts_lie_an_eighth_of_an_inch_or_three_millimetres_apart_when_nobody_says(load):
     assert load("[machine]").machine.gap == inches("1/8")
     assert load('units = "mm"').machine.gap == millimetres(3)
+
+
+def test_where_edges_are_shared_parts_touch_unless_one_says_otherwise(load):
+    assert load("[machine]\nshared_edges = true").machine.gap == ZERO
+    assert load('[machine]\nshared_edges = true\ngap = "0 mm"').machine.cuts_shared_edges_once
+
+
+@pytest.mark.parametrize(
+    "line",
+    ['gap = "1/16 in"', 'kerf = "0.1 mm"', 'bridges = { width = "1/3 mm", every = "50 mm" }',
+     'like = "laser"'],
+)  # fmt: skip
+def test_edges_are_shared_only_without_gap_kerf_and_bridges(faults, line):
+    told = faults(f'units = "in"\n[machine]\nshared_edges = true\n{line}')
+    assert told == [(3, "machine.shared_edges", "not-together")]
+
+
+def test_all_that_keeps_edges_from_being_shared_is_told_at_once(faults):
+    lines = 'gap = "1 mm"\nkerf = "0.1 mm"\nbridges = { width = "1 mm", every = "50 mm" }'
+    assert len(faults(f"[machine]\nshared_edges = true\n{lines}")) == 3
