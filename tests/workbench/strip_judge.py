@@ -21,6 +21,11 @@ def lying_polygons(order, strip):
     return found
 
 
+def too_close(one, other, gap):
+    """Return whether two polygons overlap, or lie closer than the gap."""
+    return one.distance(other) < gap - 1e-6 or one.intersection(other).area > 1e-6
+
+
 def wrong_on_strip(order, strip):
     """Return what is wrong: parts outside, overlapping, missing, turned where they must not be."""
     found = []
@@ -37,9 +42,9 @@ def wrong_on_strip(order, strip):
         if part.quarters not in order.turns[part.kind]:
             found.append(f"{part} is turned")
     tree = STRtree(polygons)
-    for one, other in tree.query(polygons, predicate="intersects").T:
-        if one < other and polygons[one].intersection(polygons[other]).area > 1e-6:
-            found.append(f"{strip.placed[one]} and {strip.placed[other]} overlap")
+    for one, other in tree.query(polygons, predicate="dwithin", distance=order.gap).T:
+        if one < other and too_close(polygons[one], polygons[other], order.gap):
+            found.append(f"{strip.placed[one]} and {strip.placed[other]} are too close")
     placed = Counter(part.kind for part in strip.placed)
     for kind, count in enumerate(order.counts):
         if placed[kind] != count:

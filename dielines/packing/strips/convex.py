@@ -6,11 +6,15 @@ Mehlhorn, "Fast triangulation of simple polygons" (1983).
 
 from __future__ import annotations
 
+from dielines.errors import DoesNotHold
 from dielines.packing.strips.outline import Outline, Point, Ring, twice_area
 
 
-class CrossingOutline(ValueError):
-    """An outline crosses or touches itself, so that it has no inside."""
+class CrossingOutline(DoesNotHold):
+    """An outline that crosses itself, so that it has no inside."""
+
+    def __init__(self) -> None:
+        super().__init__("an outline crosses itself or one of its holes")
 
 
 def convex_pieces(outline: Outline) -> tuple[Ring, ...]:
@@ -47,7 +51,7 @@ def _bridged(ring: Ring, hole: Ring) -> Ring:
     for _, i, j in pairs:
         if not any(_meet(ring[i], hole[j], *wall) for wall in walls):
             return ring[: i + 1] + hole[j:] + hole[: j + 1] + ring[i:]
-    raise CrossingOutline
+    raise CrossingOutline()
 
 
 def _edges(ring: Ring) -> list[tuple[Point, Point]]:
@@ -80,7 +84,7 @@ def _ear(ring: list[Point]) -> int:
         turn = side(a, b, c)
         if turn == 0 or (turn > 0 and not _holds_corner(ring, a, b, c)):
             return at
-    raise CrossingOutline
+    raise CrossingOutline()
 
 
 def _holds_corner(ring: list[Point], a: Point, b: Point, c: Point) -> bool:

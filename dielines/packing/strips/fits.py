@@ -31,23 +31,19 @@ class Fits:
         self.items = [kind for kind, count in enumerate(order.counts) for _ in range(count)]
         self.of = [kinds[kind] for kind in self.items]
         #: offsets in pitches at which two of them can overlap: at the left, right, below, above
-        self.near = [[self._near(a, b) for b in self.lying] for a in self.lying]
+        self.near = [[reach(a, b, order.pitch) for b in self.lying] for a in self.lying]
         self._depths: list[list[NDArray[np.int32] | None]]
         self._depths = [[None] * len(self.lying) for _ in self.lying]
 
     def _listed(self, order: StripOrder, kind: int) -> tuple[int, ...]:
         found: dict[frozenset[frozenset[tuple[int, int]]], int] = {}
         for quarters in order.turns[kind]:
-            one = lying(kind, order.outlines[kind], quarters)
+            one = lying(kind, order.outlines[kind], quarters, order.gap)
             key = frozenset(frozenset(ring) for ring in one.outline.rings)
             if one.height <= order.width and key not in found:
                 found[key] = len(self.lying)
                 self.lying.append(one)
         return tuple(found.values())
-
-    def _near(self, one: Lying, other: Lying) -> tuple[int, int, int, int]:
-        wide, high = reach(one.width, self.pitch), reach(one.height, self.pitch)
-        return reach(other.width, self.pitch), wide, reach(other.height, self.pitch), high
 
     def depths(self, one: int, other: int) -> NDArray[np.int32]:
         """Return how deep *other* lies in *one*, by its offset; see ``no_fit``."""
@@ -61,7 +57,8 @@ class Fits:
         found = depths(no_fit(a, b, self.pitch))
         self._depths[one][other] = found
         self._depths[other][one] = np.ascontiguousarray(found[::-1, ::-1])
-        corners = sum(map(len, a.pieces)) * len(b.pieces) + sum(map(len, b.pieces)) * len(a.pieces)
+        one_corners, other_corners = sum(map(len, a.guarded)), sum(map(len, b.pieces))
+        corners = one_corners * len(b.pieces) + other_corners * len(a.pieces)
         columns = len(a.pieces) * len(b.pieces) * found.shape[0]
         self.work.spend(CALL * (50 + corners + columns) + 40 * found.size)
         return found

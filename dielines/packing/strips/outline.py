@@ -59,6 +59,7 @@ class StripOrder:
     counts: tuple[int, ...]  #: of each kind
     width: int  #: of the strip
     pitch: int = 1
+    gap: int = 0  #: between parts; they may touch the edges of the strip
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dielines.packing.lots import Lots
+from dielines.packing.lying import NoRoom
 from dielines.packing.order import Work
 from dielines.packing.strips.board import Board, Spot, used_length
 from dielines.packing.strips.first_strip import first_spots
@@ -20,9 +21,12 @@ def short_strip(order: StripOrder, work: Work) -> Strip:
     """Return the shortest strip that was found before the work was over.
 
     The first one is found at once, however little the work. Each part must fit
-    across the strip in one of its turns. Raises CrossingOutline.
+    across the strip in one of its turns. Raises CrossingOutline and NoRoom.
     """
     fits = Fits(order, work)
+    misfits = [fits.items[item] for item, lying in enumerate(fits.of) if not lying]
+    if misfits:
+        raise NoRoom(misfits)
     if not fits.items:
         return Strip((), 0)
     spots = first_spots(order, fits)

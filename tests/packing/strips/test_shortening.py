@@ -2,6 +2,7 @@ import pytest
 from strip_judge import wrong_on_strip
 from strip_samples import hooks, puzzle
 
+from dielines.packing.lying import NoRoom
 from dielines.packing.order import Work
 from dielines.packing.strips.convex import CrossingOutline
 from dielines.packing.strips.outline import Outline, StripOrder, length_bound
@@ -74,3 +75,12 @@ def test_the_bound_counts_the_longest_part_as_it_may_lie(quarters):
     slab = Outline(((0, 0), (29, 0), (29, 3), (0, 3)))
     order = StripOrder((slab,), ((quarters,),), (1,), 31)
     assert length_bound(order) == (3 if quarters else 29)
+
+
+def test_a_part_that_fits_across_in_no_turn_is_named():
+    slab = Outline(((0, 0), (29, 0), (29, 13), (0, 13)))
+    small = Outline(((0, 0), (3, 0), (0, 3)))
+    order = StripOrder((small, slab, slab), ((0,), (0, 2), (1,)), (1, 1, 1), 12)
+    with pytest.raises(NoRoom) as caught:
+        short_strip(order, Work(10))
+    assert caught.value.kinds == (1, 2)
