@@ -50,9 +50,8 @@ def foreseen(raster: Raster, kinds: Sequence[int], worth: Sequence[int], work: W
 
 
 class _Choice(NamedTuple):
-    """A stance at a place; the least is the best."""
+    """A stance at a place, and how far it reaches from its corner."""
 
-    lost: int  #: what the kinds are worth that would find no place any more
     reach: tuple[int, int]
     corner: int
     stance: int
@@ -61,13 +60,21 @@ class _Choice(NamedTuple):
 
 def _laid(sheet: Sheet, kind: int, wanted: Sequence[int], worth: Sequence[int]) -> bool:
     """Lay a part where most of what is *wanted* still finds room; return whether it fits."""
-    others = [other for other, count in enumerate(wanted) if count]
-    judged = (_judged(sheet, choice, others, worth) for choice in _choices(sheet, kind))
-    best = min(judged, default=None)
-    if best is None:
+    choices = sorted(_choices(sheet, kind))
+    if not choices:
         return False
+    others = [other for other, count in enumerate(wanted) if count and _has_place(sheet, other)]
+    best, least = choices[0], sum(worth[other] for other in others) + 1
+    for choice in choices if others else ():
+        lost = _lost(sheet, choice, others, worth, least)
+        if lost < least:
+            best, least = choice, lost
     sheet.put(best.stance, best.place)
     return True
+
+
+def _has_place(sheet: Sheet, kind: int) -> bool:
+    return any(sheet.has_place(stance) for stance in sheet.raster.of_kind[kind])
 
 
 def _choices(sheet: Sheet, kind: int) -> Iterator[_Choice]:
@@ -78,18 +85,18 @@ def _choices(sheet: Sheet, kind: int) -> Iterator[_Choice]:
             place = sheet.free_place(stance, corner)
             if place is not None and (stance, place) not in seen:
                 seen.append((stance, place))
-                yield _Choice(0, sheet.raster.reach(stance, place, corner), number, stance, place)
+                yield _Choice(sheet.raster.reach(stance, place, corner), number, stance, place)
 
 
-def _judged(sheet: Sheet, choice: _Choice, others: Sequence[int], worth: Sequence[int]) -> _Choice:
-    """Return the choice with what it would lose."""
-    return choice._replace(
-        lost=sum(
-            worth[other]
-            for other in others
-            if not any(
-                sheet.has_place_after(stance, choice.stance, choice.place)
-                for stance in sheet.raster.of_kind[other]
-            )
-        )
-    )
+def _lost(
+    sheet: Sheet, choice: _Choice, others: Sequence[int], worth: Sequence[int], enough: int
+) -> int:
+    """Return what the kinds are worth that find no place after a choice, up to *enough*."""
+    lost = 0
+    for other in others:
+        stances = sheet.raster.of_kind[other]
+        if not any(sheet.has_place_after(s, choice.stance, choice.place) for s in stances):
+            lost += worth[other]
+        if lost >= enough:
+            break
+    return lost

@@ -47,6 +47,10 @@ class Sheet:
         aside = row if corner.is_left else _lowest_of(row)
         return start + aside.bit_length() - 1
 
+    def has_place(self, stance: int) -> bool:
+        """Return whether a stance finds a place at all."""
+        return self._closed_now(stance) != self.raster.everywhere
+
     def has_place_after(self, stance: int, other: int, place: int) -> bool:
         """Return whether a stance would still find a place with *other* laid down at *place*."""
         closed = self._closed_now(stance) | self._closed_by(stance, other, place)

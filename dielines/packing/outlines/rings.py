@@ -37,10 +37,11 @@ def cells_of_rings(rings: Sequence[Ring], cell: float, gap: float = 0.0) -> Cell
     low = min(y for ring in rings for _, y in ring)
     moved = [[((x - left) / cell, (y - low) / cell) for x, y in ring] for ring in rings]
     grown = gap / cell
-    sides = [side for ring in moved for side in _sides(ring)]
     width = _whole_up(max(x for ring in moved for x, _ in ring) + grown)
     height = _whole_up(max(y for ring in moved for _, y in ring) + grown)
-    return Cells(width, height, tuple(_row(sides, row, grown) for row in range(height)))
+    strips = _strips([side for ring in moved for side in _sides(ring)], height, grown)
+    rows = (_row(sides, row, grown) for row, sides in enumerate(strips))
+    return Cells(width, height, tuple(rows))
 
 
 def shape_of_rings(
@@ -66,30 +67,55 @@ def _whole_up(length: float) -> int:
 def _sides(ring: Ring) -> Iterator[_Side]:
     """Yield the sides that are not level, each from its lower end to its upper one."""
     for (x, y), (to_x, to_y) in zip(ring, [*ring[1:], ring[0]], strict=True):
-        if abs(to_y - y) > ON_THE_GRID:
+        if to_y != y:
             yield (x, y, to_x, to_y) if y < to_y else (to_x, to_y, x, y)
+
+
+def _strips(sides: list[_Side], height: int, grown: float) -> list[list[_Side]]:
+    """Return for each row the sides that reach into its strip, and maybe some that touch it."""
+    strips: list[list[_Side]] = [[] for _ in range(height)]
+    for side in sides:
+        for row in range(max(0, floor(side[1]) - 1), min(height, floor(side[3] + grown) + 1)):
+            strips[row].append(side)
+    return strips
 
 
 def _row(sides: list[_Side], row: int, grown: float) -> int:
     """Return the cells of one row: what the outline shows in its strip, as bits."""
     low, high = row - grown, row + 1.0
-    crossing = [side for side in sides if side[1] < high and side[3] > low]
-    inner = [y for side in crossing for y in (side[1], side[3]) if low < y < high]
-    heights = sorted({low, high, *inner})
     bits = 0
-    for lower, upper in pairwise(heights):
+    for lower, upper, across in _slabs(sides, low, high):
         if upper - lower > ON_THE_GRID:
-            bits |= _slab(crossing, lower, upper, grown)
+            bits |= _slab(across, lower, upper, grown)
     return bits
 
 
-def _slab(sides: list[_Side], lower: float, upper: float, grown: float) -> int:
+def _slabs(
+    sides: list[_Side], low: float, high: float
+) -> Iterator[tuple[float, float, list[_Side]]]:
+    """Yield from *low* up the heights between which no corner lies, and the sides across."""
+    waiting = sorted((side for side in sides if side[1] < high), key=_low_end, reverse=True)
+    inner = [y for side in waiting for y in (side[1], side[3]) if low < y < high]
+    across: list[_Side] = []
+    for lower, upper in pairwise(sorted({low, high, *inner})):
+        across = [side for side in across if side[3] > lower]
+        while waiting and waiting[-1][1] <= lower:
+            across.append(waiting.pop())
+        yield lower, upper, across
+
+
+def _low_end(side: _Side) -> float:
+    return side[1]
+
+
+def _slab(across: list[_Side], lower: float, upper: float, grown: float) -> int:
     """Return the columns between the sides that cross a slab with no corner inside."""
     middle = (lower + upper) / 2
-    across = [side for side in sides if side[1] < middle < side[3]]
-    across.sort(key=lambda side: (_at(side, middle), *side))
+    ordered = sorted(
+        (side for side in across if side[3] > middle), key=lambda side: (_at(side, middle), *side)
+    )
     bits = 0
-    for left, right in zip(across[::2], across[1::2], strict=False):
+    for left, right in zip(ordered[::2], ordered[1::2], strict=False):
         start = floor(min(_at(left, lower), _at(left, upper)) + ON_THE_GRID)
         end = _whole_up(max(_at(right, lower), _at(right, upper)) + grown)
         bits |= (1 << max(end, 0)) - (1 << max(start, 0))

@@ -1,6 +1,6 @@
 """Outlines as cells, held against polygons."""
 
-from math import ceil
+from math import ceil, cos, pi, sin
 
 import pytest
 from hypothesis import given
@@ -46,7 +46,6 @@ def grown(polygon, gap):
 @st.composite
 def polygons_with_a_hole(draw):
     """Draw rings of a star, and of a smaller star inside it, with its lower left at (0, 0)."""
-    from math import cos, pi, sin
 
     count = draw(st.integers(3, 9))
     reach = [draw(st.integers(20, 70)) / 7 for _ in range(count)]
@@ -142,3 +141,14 @@ def differing(rows, wanted, polygon):
 def test_rings_turn_counter_clockwise(quarters):
     x, y = turned_rings([[(3, 1)]], quarters)[0][0]
     assert (x, y) == {1: (-1, 3), 2: (-3, -1), 3: (1, -3)}[quarters]
+
+
+def test_a_curve_of_very_many_corners_is_as_wide_as_it_is_high():
+    count = 5000
+    ring = [
+        (50 / 7 * cos(2 * pi * i / count), 50 / 7 * sin(2 * pi * i / count)) for i in range(count)
+    ]
+    cells = cells_of_rings([ring], 1 / 7)
+    assert (cells.width, cells.height) == (100, 100)
+    assert cells.rows == tuple(reversed(cells.rows))
+    assert abs(cells.area - 2500 * pi) < 400
