@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 from .first_answer import first_runs
 from .generation import Generated, generated
+from .lying import ways_to_lie
 from .order import Method, Order, Plan, Work
 from .proof import next_price
 from .rounding import holds, price_of, rounded_down, whole_runs
@@ -26,7 +27,7 @@ def solve(order: Order, method: Method, work: Work, candidates: Sequence[Plan] =
     sheet that can be had without limit.
     """
     best = _best_start(order, method, work, candidates)
-    bound = next_price(order, method.count_bound(order)) if method.count_bound else 0
+    bound = _first_bound(order, method)
     if price_of(order, best) > bound and not work.is_over:
         start = [pattern for pattern, _ in best]
         start += [pattern for plan in candidates for pattern, _ in plan.runs]
@@ -34,6 +35,15 @@ def solve(order: Order, method: Method, work: Work, candidates: Sequence[Plan] =
         bound = max(bound, made.bound)
         best = _rounded(order, method, made, best, work)
     return Plan(tuple(best), bound, method.count_bound is None)
+
+
+def _first_bound(order: Order, method: Method) -> int:
+    """Return the bound that counting gives; sheets that hold no box at all are left out."""
+    if method.count_bound is None:
+        return 0
+    useful = (bed for bed, ways in zip(order.beds, ways_to_lie(order), strict=True) if any(ways))
+    counted = Order(order.boxes, order.counts, tuple(useful))
+    return next_price(order, method.count_bound(counted)) if counted.beds else 0
 
 
 def _best_start(order: Order, method: Method, work: Work, candidates: Sequence[Plan]) -> list[Run]:

@@ -59,7 +59,8 @@ class Knapsack:
         )
         self.widths = dual_feasible(self.size[0], [way.width for _, way in self.columns])
         self.heights = dual_feasible(self.size[1], [way.height for _, way in self.columns])
-        self._add(0, 0)
+        if self.columns:
+            self._add(0, 0)
 
     def _add(self, across: int, up: int) -> None:
         wide, high = self.widths[across], self.heights[up]
@@ -89,6 +90,8 @@ def most_valuable(
     work: Work,
 ) -> Chosen:
     """Return the set that is worth most and not known not to fit, *barred* ones left out."""
+    if not sack.columns:
+        return Chosen((0,) * len(prices), 0, 0)
     most = _learn_weights(sack, prices, limits, work)
     while True:
         model = _model(sack, prices, limits, (*sack.misfits, *barred))
