@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import glob
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from ..interrupting import Cutting, laid_out
 from ..output import print_outputs, stage
 
 if TYPE_CHECKING:
@@ -18,6 +21,8 @@ if TYPE_CHECKING:
     from dielines.documents import Document
     from dielines.folding.folded_book import FoldedBook
     from dielines.lengths import Unit
+    from dielines.sheets.layout import BookLayout
+    from dielines.workshop.workshop import Workshop
 
 TAPE_PLAN = "tape-plan.txt"
 
@@ -32,7 +37,7 @@ def command(
         str | None, typer.Option(help='One part alone: "page 2", or a letter of the cut list.')
     ] = None,
     copies: Annotated[
-        int | None, typer.Option(min=1, max=1000, help="How many books the cut list is for.")
+        int | None, typer.Option(min=1, max=1000, help="How many books are cut.")
     ] = None,
     out: Annotated[
         Path | None, typer.Option(help="The folder for the files; by default called as the book.")
@@ -43,6 +48,15 @@ def command(
     beside: Annotated[
         Path | None, typer.Option(help="For a sizes.toml: the folder of your own templates.")
     ] = None,
+    by: Annotated[
+        str, typer.Option(metavar="machine|trimmer", help="With what the paper is cut.")
+    ] = "machine",
+    effort: Annotated[
+        int, typer.Option(min=1, max=1000, help="So many times the usual work for few sheets.")
+    ] = 1,
+    keep_best: Annotated[
+        bool, typer.Option("--keep-best", help="After Ctrl-C go on with the best layout so far.")
+    ] = False,
     also: Annotated[
         list[str] | None,
         typer.Option(metavar="png|pdf", help="Also the guide as a picture, or to print at 1:1."),
@@ -50,8 +64,9 @@ def command(
 ) -> None:
     """Make all files of a book: checked first, then each read back.
 
-    Beside the files to cut there is a guide with all layers and names, the cut
-    list, and sizes.toml: keep that, and one spoiled part can be made again.
+    All parts are laid out on sheets of their paper, with a file to cut for each
+    different sheet. Beside them there are a guide with all layers and names, lists
+    to work by, and sizes.toml: keep that, and one spoiled part can be made again.
     """
     from dielines.book.again import is_sizes_document
     from dielines.book.reading import book_document
@@ -62,7 +77,8 @@ def command(
         _refuse_for_sizes(settings, only)
         _make_again(document, only or "", out, workshop, beside, also or [])
     else:
-        _make_from_book(document, settings, only, out, workshop, also or [])
+        cutting = Cutting(by, effort, keep_best)
+        _make_from_book(document, settings, only, out, workshop, also or [], cutting)
 
 
 def _refuse_for_sizes(settings: list[str], only: str | None) -> None:
@@ -104,6 +120,7 @@ def _make_from_book(
     out: Path | None,
     workshop: Path | None,
     also: list[str],
+    cutting: Cutting,
 ) -> None:
     """Make all of a book, or one part of it."""
     from dielines.book.again import refuse_other_book
@@ -124,16 +141,21 @@ def _make_from_book(
     folded = FoldedBook(book, source.workshop)
     report = check_book(folded)
     refuse_unsound(book, report)
-    stage("Drawing, writing and reading back")
     folder = out or Path(name)
     if piece:
+        stage("Drawing, writing and reading back")
         outputs = _written(folder, piece_files(name, piece, source.workshop.machine), also)
         print_letter(book, piece)
     else:
         refuse_other_book(folder, name)
+        layout = laid_out(book, source.workshop, cutting)
+        stage("Drawing, writing and reading back")
         outputs = with_tape_plan(book_files(name, book, source.workshop.machine), folded)
+        outputs = with_all_sheets(name, outputs, book, layout, source.workshop)
         outputs = _written(folder, outputs, also)
+        remove_old_sheets(folder, name, outputs)
         print_book(book)
+        print_sheets(layout, book, source.workshop.currency)
         print_found(book, report, document.name)
     print_outputs(folder, outputs)
 
@@ -147,6 +169,41 @@ def with_tape_plan(outputs: Outputs, folded: FoldedBook) -> Outputs:
 
     text = tape_plan_text(tape_plan_of(folded), folded.book)
     return replace(outputs, texts={**outputs.texts, TAPE_PLAN: text.encode()})
+
+
+def with_all_sheets(
+    name: str, outputs: Outputs, book: Book, layout: BookLayout, workshop: Workshop
+) -> Outputs:
+    """Return *outputs* with the files of all sheets, and a picture of them."""
+    from dataclasses import replace
+
+    from dielines.pictures.sheets_picture import sheets_picture
+    from dielines.sheets.files import with_sheets
+
+    outputs = with_sheets(name, outputs, book, layout, workshop)
+    picture = sheets_picture(book.title, layout).encode()
+    return replace(outputs, texts={**outputs.texts, f"{name}.sheets.svg": picture})
+
+
+def remove_old_sheets(folder: Path, name: str, outputs: Outputs) -> None:
+    """Remove the files of sheets that an earlier layout had and this one has not.
+
+    Whoever cut one of them would cut parts that are on other sheets now.
+    """
+    for path in sorted(folder.glob(f"{glob.escape(name)}.sheet-*.cut.*")):
+        is_ours = re.fullmatch(r"\.sheet-\d+\.cut\.(svg|dxf)", path.name.removeprefix(name))
+        if is_ours and path.name not in outputs.contents:
+            path.unlink()
+            typer.echo(f"- {path} was of an earlier layout and is removed.")
+
+
+def print_sheets(layout: BookLayout, book: Book, currency: str) -> None:
+    """Print how many sheets of each stock there are."""
+    from dielines.sheets.sheets_text import total
+
+    for stock in layout.stocks:
+        typer.echo(f"- {stock.stock.name}: {total(stock, book.units, currency)}.")
+    typer.echo()
 
 
 def refuse_unsound(book: Book, report: Report) -> None:
@@ -227,7 +284,7 @@ def print_book(book: Book) -> None:
     copies, spares = book.request.copies, book.request.spares
     if copies > 1 or spares:
         spare = f", each with {spares} spare of every kind" if spares else ""
-        typer.echo(f"- The files hold one copy; the cut list counts for {copies}{spare}.")
+        typer.echo(f"- The guide holds one copy; sheets and cut list are for {copies}{spare}.")
     # What fits no sheet is told by the checks, with what to change.
     for line in note_lines([note for note in book.notes if note.code != NO_SHEET]):
         typer.echo(line)

@@ -257,5 +257,5 @@ def _by_knife(stock: Stock, workshop: Workshop) -> str:
     thickest = caliper_words(workshop.machine.thickest)
     return (
         f"{caliper_words(stock.caliper)} is thicker than the machine takes ({thickest}),"
-        " so its parts are cut by knife; leave them out where the machine would cut them"
+        " so its parts are cut by knife"
     )

@@ -59,7 +59,7 @@ def _head(book: Book) -> Iterator[str]:
         plural = "y" if copies == 1 else "ies"
         more = f", with {spares} spare of each letter in every copy" if spares else ""
         yield from _wrapped(
-            f'For {copies} cop{plural}{more}: "cut" counts them all; the files hold one copy.'
+            f'For {copies} cop{plural}{more}: "cut" counts them all; the guide holds one copy.'
         )
     yield from _wrapped(
         "Parts with one letter are cut alike. Sizes are across x up, as each part lies in the guide "

@@ -6,10 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from ..drawing import Drawing
+from ..drawing import Drawing, in_floats
 from ..formats.proving import ProvedFile
 from ..lengths import Length
-from ..machine_files import proved_files
+from ..machine_files import guide_files, proved_files
 from ..part import Part
 from ..part_drawing import part_group, rows_drawing
 from ..sizes.exact import millimetres_text, mixed_words
@@ -48,14 +48,17 @@ class Outputs:
 
 
 def book_files(name: str, book: Book, machine: Machine) -> Outputs:
-    """Return all files of one copy of *book*, called *name*; raises Defect."""
+    """Return the guides of one copy of *book*, called *name*, and its lists; raises Defect.
+
+    What a machine cuts is laid out on sheets elsewhere.
+    """
     drawing = parts_in_rows(pieces_of(book), book.title)
     texts = {
         CUT_LIST: cut_list_text(book, machine),
         SIZES: sizes_text(book.title, book.reasons, recipes(book.parts), made_of(name, book)),
     }
     encoded = {file: text.encode() for file, text in texts.items()}
-    return Outputs(proved_files(name, drawing, machine), encoded)
+    return Outputs(tuple(guide_files(name, in_floats(drawing))), encoded)
 
 
 def piece_files(name: str, piece: Piece, machine: Machine) -> Outputs:

@@ -26,6 +26,9 @@ flap = "2 1/3"
 """
 SUFFIXES = [kind.suffix for kind in machine_formats()]
 DRAWINGS = [f"{what}{suffix}" for what in ("cut", "guide") for suffix in SUFFIXES]
+GUIDES = [f"guide{suffix}" for suffix in SUFFIXES]
+CUT = re.compile(r"lake\.sheet-\d+\.cut\.(svg|dxf)")
+TEXTS = ("cut-list.txt", "sizes.toml", "tape-plan.txt", "sheets.txt", "cutting-by-hand.txt")
 
 
 @pytest.fixture(autouse=True)
@@ -41,19 +44,21 @@ def contents(folder: Path) -> dict[str, bytes]:
     return {path.name: path.read_bytes() for path in sorted(folder.iterdir())}
 
 
-def test_a_book_is_a_cut_file_and_a_guide_in_every_format_two_lists_and_its_sizes(capsys):
+def test_a_book_is_guides_a_cut_file_for_every_sheet_its_lists_and_its_sizes(capsys):
     assert main(["make", "lake.toml"]) == 0
-    names = {*(f"lake.{name}" for name in DRAWINGS), "cut-list.txt", "sizes.toml", "tape-plan.txt"}
-    assert set(contents(Path("lake"))) == names
+    names = {*(f"lake.{name}" for name in GUIDES), "lake.sheets.pdf", "lake.sheets.svg", *TEXTS}
+    cut = {name for name in contents(Path("lake")) if CUT.fullmatch(name)}
+    assert set(contents(Path("lake"))) == names | cut
+    assert len(cut) >= 2 * 5
     said = capsys.readouterr().out
-    assert set(said.split()) >= {str(Path("lake") / name) for name in names}
+    assert set(said.split()) >= {str(Path("lake") / name) for name in names | cut}
     assert float(re.search(r"largest deviation is (\d\.\d+) mm", said)[1]) <= 0.001
 
 
 def test_the_table_tells_the_true_size_of_each_page_in_mm(capsys):
     main(["make", "lake.toml"])
     said = capsys.readouterr().out
-    for name in DRAWINGS:
+    for name in (*GUIDES, "sheet-1.cut.svg"):
         drawing = read_file(Path("lake") / f"lake.{name}").drawing
         size = f"{drawing.width:.2f} x {drawing.height:.2f}"
         assert re.search(rf"lake\.{re.escape(name)} +{re.escape(size)} +\d+ ", said), name
@@ -67,15 +72,18 @@ def words_in(path: Path) -> list[str]:
 
 
 @pytest.mark.parametrize("suffix", SUFFIXES)
-def test_the_guide_names_every_part_and_the_cut_file_holds_no_word(suffix):
+def test_the_guide_names_every_part_and_the_cut_files_hold_no_word(suffix):
     main(["make", "lake.toml"])
-    cut = read_file(Path(f"lake/lake.cut{suffix}")).drawing
+    guide = read_file(Path(f"lake/lake.guide{suffix}")).drawing
     words = words_in(Path(f"lake/lake.guide{suffix}"))
-    assert len(cut.groups) == 38
-    assert [group.title for group in cut.groups if group.title not in words] == []
+    parts = [group for group in guide.groups if group.key != "legend"]
+    assert len(parts) == 38
+    assert [group.title for group in parts if group.title not in words] == []
     assert words.count("D") == 3  # the reinforcements of the hinge tabs are cut alike
-    assert words_in(Path(f"lake/lake.cut{suffix}")) == []
-    assert {item.layer for item in cut.items()} == {Layer.CUT, Layer.SCORE_VALLEY}
+    cut = sorted(Path("lake").glob(f"lake.sheet-*.cut{suffix}"))
+    assert [word for path in cut for word in words_in(path)] == []
+    layers = {item.layer for path in cut for item in read_file(path).drawing.items()}
+    assert layers == {Layer.CUT, Layer.SCORE_VALLEY}
 
 
 def test_templates_versions_and_sizes_travel_with_the_files():
@@ -150,16 +158,23 @@ def sizes() -> str:
 def test_what_is_set_at_the_command_line_goes_before_the_book():
     main(["make", "lake.toml", "--out", "a"])
     assert main(["make", "lake.toml", "--out", "b", "--set", "page.2.flap=2 1/2"]) == 0
-    told = [dict(read_file(Path(f"{f}/lake.cut.svg")).drawing.metadata)["C"] for f in "ab"]
+    told = [made_in(Path(folder))["C"] for folder in "ab"]
     assert "flap=889/15 mm" in told[0]
     assert "flap=63.5 mm" in told[1]
 
 
-def test_copies_are_counted_in_the_cut_list_and_the_files_hold_one(capsys):
+def made_in(folder: Path) -> dict[str, str]:
+    """What the cut files of all sheets tell of the making of their parts."""
+    files = sorted(folder.glob("lake.sheet-*.cut.svg"))
+    return {k: v for file in files for k, v in read_file(file).drawing.metadata}
+
+
+def test_copies_are_counted_in_the_cut_list_and_on_the_sheets_and_the_guide_holds_one(capsys):
     main(["make", "lake.toml", "--out", "a"])
     assert main(["make", "lake.toml", "--out", "b", "--copies", "12"]) == 0
-    assert "counts for 12" in capsys.readouterr().out
-    assert Path("a/lake.cut.svg").read_bytes() == Path("b/lake.cut.svg").read_bytes()
+    assert "are for 12" in capsys.readouterr().out
+    assert Path("a/lake.guide.svg").read_bytes() == Path("b/lake.guide.svg").read_bytes()
+    assert re.search(r"\d+ times", Path("b/sheets.txt").read_text("utf-8"))
     assert re.search(r"^K +24 ", Path("b/cut-list.txt").read_text("utf-8"), re.MULTILINE)
 
 
@@ -317,7 +332,7 @@ def test_nothing_is_said_of_progress_where_nobody_watches(capsys):
 def test_each_stage_is_told_to_who_watches(monkeypatch, capsys):
     monkeypatch.setattr(sys.stderr, "isatty", lambda: True, raising=False)
     main(["make", "lake.toml"])
-    assert len(capsys.readouterr().err.splitlines()) == 3
+    assert len(capsys.readouterr().err.splitlines()) == 4
 
 
 @pytest.mark.parametrize(("word", "start"), [("png", b"\x89PNG"), ("pdf", b"%PDF")])

@@ -1,0 +1,107 @@
+"""The command ``sheets``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from ..interrupting import Cutting, laid_out
+from ..output import Json, print_json, print_table
+
+if TYPE_CHECKING:
+    from dielines.book.book import Book
+    from dielines.lengths import Length
+    from dielines.sheets.layout import BookLayout
+
+
+def command(
+    file: Annotated[Path, typer.Argument(help="A book file.")],
+    by: Annotated[
+        str, typer.Option(metavar="machine|trimmer", help="With what the paper is cut.")
+    ] = "machine",
+    copies: Annotated[int | None, typer.Option(min=1, max=1000, help="For how many books.")] = None,
+    gap: Annotated[
+        str | None, typer.Option(help='Between parts: "1/8 in"; by default the workshop\'s.')
+    ] = None,
+    set_: Annotated[
+        list[str] | None,
+        typer.Option("--set", metavar="KEY=VALUE", help="In place of what the book says."),
+    ] = None,
+    effort: Annotated[
+        int, typer.Option(min=1, max=1000, help="So many times the usual work for a better layout.")
+    ] = 1,
+    keep_best: Annotated[
+        bool, typer.Option("--keep-best", help="After Ctrl-C go on with the best layout so far.")
+    ] = False,
+    out: Annotated[
+        Path | None, typer.Option(help="The folder for a picture of all sheets.")
+    ] = None,
+    also: Annotated[
+        list[str] | None, typer.Option(metavar="png", help="The picture as PNG, too.")
+    ] = None,
+    workshop: Annotated[
+        Path | None, typer.Option(help="The workshop file; by default the one that is found.")
+    ] = None,
+    json: Json = False,
+) -> None:
+    """Lay the parts of a book, or of a class of them, on as few sheets as can be.
+
+    Told with it is how few sheets any layout could do with. The same book always
+    gives the same sheets; make writes the files to cut them by.
+    """
+    from .check import folded_from
+
+    settings = [*(set_ or []), *([f"make.copies={copies}"] if copies else [])]
+    folded = folded_from(file, settings, workshop)
+    book, shop = folded.book, folded.workshop
+    layout = laid_out(book, shop, Cutting(by, effort, keep_best, gap_said(gap, book)))
+    if json:
+        from dielines.sheets.sheets_data import sheets_data
+
+        print_json(sheets_data(book, layout, shop.currency))
+    else:
+        from dielines.sheets.sheets_text import sheets_text
+
+        typer.echo(sheets_text(book, layout, shop.currency), nl=False)
+    if out is not None or also:
+        _draw(file.stem, book, layout, out or Path(file.stem), also or [], json)
+
+
+def gap_said(text: str | None, book: Book) -> Length | None:
+    """Return the gap that the person asks for; raises UsageError."""
+    from dielines.errors import LengthError, UsageError
+    from dielines.lengths import ZERO, millimetres, parse_length
+
+    if text is None:
+        return None
+    try:
+        gap = parse_length(text, book.units)
+    except LengthError as problem:
+        raise UsageError(f"--gap {text[:40]!r}: {problem.message}") from None
+    if not ZERO <= gap <= millimetres(100):
+        raise UsageError(f"--gap {text[:40]!r}: a gap is from nothing to 100 mm")
+    return gap
+
+
+def _draw(
+    name: str, book: Book, layout: BookLayout, folder: Path, also: list[str], quiet: bool
+) -> None:
+    """Write the picture of all sheets."""
+    from dielines.errors import UsageError
+    from dielines.files import write_all
+    from dielines.pictures.sheets_picture import sheets_picture
+
+    if any(word != "png" for word in also):
+        raise UsageError("--also: a picture of the sheets comes as SVG, and also as png")
+    svg = sheets_picture(book.title, layout)
+    contents = {f"{name}.sheets.svg": svg.encode()}
+    if also:
+        from dielines.formats.png import write_png
+
+        contents[f"{name}.sheets.png"] = write_png(svg, 2200)
+    write_all(folder, contents)
+    if not quiet:
+        typer.echo()
+        print_table(("file", "shows"), [(str(folder / file), "all sheets") for file in contents])

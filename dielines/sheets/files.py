@@ -1,0 +1,65 @@
+"""The files of all sheets of a book, added to those that it has already."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from ..book.book import Book
+from ..book.outputs import Outputs, making_words
+from ..drawing import Drawing, in_floats
+from ..formats.choices import Choices, Reader
+from ..formats.look import with_true_size
+from ..formats.proving import ProvedFile
+from ..machine_files import sheet_files
+from ..workshop.workshop import Workshop
+from .cutting_by_hand import CUTTING_BY_HAND, cutting_by_hand_text, is_cut_by_hand
+from .layout import BookLayout, SheetLayout, StockLayout
+from .sheet_drawing import sheet_drawing
+from .sheets_text import WORDS, sheets_text, times_words
+from .way_of_cutting import By
+
+SHEETS = "sheets.txt"
+
+
+def with_sheets(
+    name: str, outputs: Outputs, book: Book, layout: BookLayout, workshop: Workshop
+) -> Outputs:
+    """Return *outputs* with the files of every different sheet; raises Defect.
+
+    Those are cut files for the machine where it cuts the stock, all sheets at true size
+    in one PDF, and in words what lies on each and how it is cut by hand.
+    """
+    from ..formats.pdf import proved_pages
+
+    drawings = (*outputs.drawings, *_cut_files(name, book, layout, workshop))
+    texts: dict[str, bytes] = {**outputs.texts}
+    texts[SHEETS] = sheets_text(book, layout, workshop.currency).encode()
+    if is_cut_by_hand(layout):
+        texts[CUTTING_BY_HAND] = cutting_by_hand_text(book, layout, workshop).encode()
+    pages = [page(book, stock, sheet) for stock, sheet in layout.sheets()]
+    if pages:
+        pdf = f"{name}.sheets.pdf"
+        texts[pdf] = proved_pages(pdf, pages, Choices(reader=Reader.PEOPLE))
+    return replace(outputs, drawings=drawings, texts=texts)
+
+
+def _cut_files(
+    name: str, book: Book, layout: BookLayout, workshop: Workshop
+) -> Iterator[ProvedFile]:
+    for stock, sheet in layout.sheets():
+        if stock.terms.by is By.MACHINE:
+            drawing = _titled(book, stock, sheet)
+            yield from sheet_files(f"{name}.sheet-{sheet.number}", drawing, workshop.machine)
+
+
+def page(book: Book, stock: StockLayout, sheet: SheetLayout) -> Drawing:
+    """Return the page of a sheet to print, as large as the sheet."""
+    return with_true_size(in_floats(_titled(book, stock, sheet)))
+
+
+def _titled(book: Book, stock: StockLayout, sheet: SheetLayout) -> Drawing:
+    words = f"{stock.stock.name}, {WORDS[stock.terms.by]}, {times_words(sheet.times)}"
+    made = {one.letter: making_words(one.part) for one in sheet.placed if one.part.parameters}
+    drawing = sheet_drawing(sheet, f"{book.title}: sheet {sheet.number}, {words}")
+    return replace(drawing, metadata=tuple(sorted(made.items())))

@@ -1,0 +1,56 @@
+"""The price of each room, as whole numbers: money where all is priced, else sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from .rooms import Room
+
+PLACES = 4  #: decimals of a price that count
+#: A sheet counts for so much where not all are priced, and the largest a little more than
+#: the smallest, so that of two that would do the smaller is taken.
+COUNTED, LARGER = 1000, 9
+HAD = 1  #: for what a person has already: next to nothing, but few are better than many
+DEAR = 1000  #: times the dearest: a sheet that is not there, taken only when it must be
+
+
+@dataclass(frozen=True)
+class Prices:
+    """What each room costs; *is_money*: in steps of the last of PLACES decimals of a price."""
+
+    of_rooms: tuple[int, ...]
+    is_money: bool
+
+
+def prices_of(rooms: Sequence[Room]) -> Prices:
+    """Return the price of each of *rooms*, those that are missing last.
+
+    What a person has already, unpriced, costs nothing; what is missing costs more than
+    all else, so that it is taken only where it must be.
+    """
+    owned = [room for room in rooms if not room.is_missing]
+    if len(owned) < len(rooms):
+        had = prices_of(owned)
+        dear = DEAR * max(1, *had.of_rooms)
+        return Prices((*had.of_rooms, *[dear] * (len(rooms) - len(owned))), had.is_money)
+    told = [_told(room) for room in rooms]
+    if all(price is not None for price in told) and any(told):
+        scaled = [max(int((price or Decimal(0)).scaleb(PLACES)), HAD) for price in told]
+        return Prices(tuple(scaled), is_money=True)
+    areas = [room.sheet.size.across.mm * room.sheet.size.up.mm for room in rooms]
+    if len(set(areas)) <= 1 and not any(room.sheet.have for room in rooms):
+        return Prices((1,) * len(rooms), is_money=False)
+    most = max(areas)
+    counted = [
+        HAD if room.sheet.have else COUNTED + int(LARGER * area / most)
+        for room, area in zip(rooms, areas, strict=True)
+    ]
+    return Prices(tuple(counted), is_money=False)
+
+
+def _told(room: Room) -> Decimal | None:
+    if room.sheet.price is None and room.sheet.have:
+        return Decimal(0)
+    return room.sheet.price

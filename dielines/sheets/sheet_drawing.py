@@ -1,0 +1,74 @@
+"""A sheet as a drawing: every part where it lies, turned as it lies, as the machine takes it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from ..book.captions import with_names
+from ..drawing import Caption, Drawing, Group
+from ..part_drawing import key_from, part_group
+from ..part_motion import Motion
+from ..paths import Number
+from .layout import PlacedPart, SheetLayout
+
+ZERO = Fraction(0)
+
+
+def sheet_drawing(sheet: SheetLayout, title: str) -> Drawing:
+    """Return the drawing of *sheet*, as large as the sheet, with the names of its parts."""
+    size = sheet.room.sheet.size
+    drawing = Drawing(float(size.across.mm), float(size.up.mm), tuple(_groups(sheet)), title=title)
+    return _fed_turned(drawing, size.up.mm) if sheet.room.is_fed_turned else drawing
+
+
+def _groups(sheet: SheetLayout) -> Iterator[Group]:
+    named: dict[str, int] = {}
+    for one in sheet.placed:
+        named[one.letter] = named.get(one.letter, 0) + 1
+        yield _group(one, f"{one.letter}-{named[one.letter]}")
+
+
+def _group(one: PlacedPart, key: str) -> Group:
+    group = part_group(one.part, key_from(key), one.title)
+    named = with_names(group, one.part, one.letter)
+    return moved(
+        named, quarter_turn(one.quarters, one.part.width, one.part.height, one.x.mm, one.y.mm)
+    )
+
+
+def quarter_turn(quarters: int, width: Number, height: Number, x: Number, y: Number) -> Motion:
+    """Return the motion that turns a rectangle by so many quarters and brings its lower left to (x, y).
+
+    *width* and *height* are those before turning, its lower left at the origin.
+    """
+    return (
+        Motion(1, 0, 0, 1, x, y),
+        Motion(0, -1, 1, 0, x + height, y),
+        Motion(-1, 0, 0, -1, x + width, y + height),
+        Motion(0, 1, -1, 0, x, y + width),
+    )[quarters % 4]
+
+
+def moved(group: Group, motion: Motion) -> Group:
+    """Return *group* with its paths and captions moved and turned."""
+    angle = {(1, 0): 0.0, (0, 1): 90.0, (-1, 0): 180.0, (0, -1): 270.0}[motion.a, motion.c]
+    return replace(
+        group,
+        items=tuple(replace(item, path=motion.path(item.path)) for item in group.items),
+        captions=tuple(_moved_caption(caption, motion, angle) for caption in group.captions),
+    )
+
+
+def _moved_caption(caption: Caption, motion: Motion, angle_deg: float) -> Caption:
+    return replace(
+        caption, at=motion.place(caption.at), angle_deg=(caption.angle_deg + angle_deg) % 360
+    )
+
+
+def _fed_turned(drawing: Drawing, height: Number) -> Drawing:
+    """Return *drawing*, *height* mm high, as the machine takes it: turned by a quarter."""
+    motion = Motion(0, -1, 1, 0, height, ZERO)
+    groups = tuple(moved(group, motion) for group in drawing.groups)
+    return replace(drawing, width=drawing.height, height=drawing.width, groups=groups)

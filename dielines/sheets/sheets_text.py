@@ -1,0 +1,149 @@
+"""The sheets of a book in words: how many, what lies on each, and what no layout can beat."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from decimal import Decimal
+from textwrap import wrap
+
+from ..book.book import Book
+from ..lengths import Unit, show
+from .layout import BookLayout, SheetLayout, StockLayout
+from .prices import COUNTED, LARGER, PLACES, prices_of
+from .rooms import Room
+from .wanted import Wanted
+from .way_of_cutting import By
+
+WIDTH = 100
+WORDS = {
+    By.MACHINE: "by machine",
+    By.TRIMMER: "with the trimmer",
+    By.KNIFE: "with knife and rule",
+}
+
+
+def sheets_text(book: Book, layout: BookLayout, currency: str = "") -> str:
+    """Return the text of ``sheets.txt``; prices are in *currency*."""
+    lines = [*wrap(f"{book.title}: sheets", WIDTH), "", *_head(book)]
+    for stock in layout.stocks:
+        lines += ["", *stock_lines(stock, book.units, currency)]
+    return "\n".join(lines) + "\n"
+
+
+def _head(book: Book) -> Iterator[str]:
+    copies, spares = book.request.copies, book.request.spares
+    if copies > 1 or spares:
+        plural = "y" if copies == 1 else "ies"
+        more = f", with {spares} spare of each letter in every copy" if spares else ""
+        yield from wrap(f"For {copies} cop{plural}{more}.", WIDTH)
+    yield from wrap(
+        "Sheets that are cut alike have one number. Parts have the letters of the cut list.", WIDTH
+    )
+
+
+def stock_lines(stock: StockLayout, units: Unit, currency: str = "") -> Iterator[str]:
+    """Yield how many sheets of a stock are cut, the bound, and what lies on each sheet."""
+    yield from wrap(
+        f"{stock.stock.name}, {WORDS[stock.terms.by]}: {total(stock, units, currency)}", WIDTH
+    )
+    yield from wrap(_terms(stock, units), WIDTH, initial_indent="  ", subsequent_indent="  ")
+    for one in stock.too_large:
+        yield from wrap(_too_large(one), WIDTH, initial_indent="  ", subsequent_indent="  ")
+    for sheet in stock.sheets:
+        yield from _sheet_lines(sheet, units)
+
+
+def total(stock: StockLayout, units: Unit, currency: str = "") -> str:
+    """Return how many sheets of which size, what they cost, and what no layout can beat."""
+    left_out = _left_out(stock)
+    if not stock.sheets:
+        return f"no sheet{left_out}"
+    counted: Counter[str] = Counter()
+    for sheet in stock.sheets:
+        counted[size_words(sheet.room, units)] += sheet.times
+    sheets = " and ".join(
+        f"{count} sheet{'s' if count > 1 else ''} of {size}" for size, count in counted.items()
+    )
+    return f"{sheets}{_cost_words(stock, currency)}; {bound_words(stock, currency)}{left_out}"
+
+
+def _left_out(stock: StockLayout) -> str:
+    letters = ", ".join(one.letter for one in stock.too_large)
+    return f"; {letters} fit{'' if len(stock.too_large) > 1 else 's'} none" if letters else ""
+
+
+def size_words(room: Room, units: Unit) -> str:
+    """Return the size of a sheet as it lies, and whether it is one of a few."""
+    if room.is_missing:
+        return f"{room.sheet.size.words(units)} more than you have"
+    own = f" of the {room.sheet.have} you have" if room.sheet.have else ""
+    return f"{room.sheet.size.words(units)}{own}"
+
+
+def _cost_words(stock: StockLayout, currency: str) -> str:
+    if not prices_of(stock.rooms).is_money:
+        return ""
+    return f", {money(stock.plan.price(stock.order.beds), currency)}"
+
+
+def money(price: int, currency: str) -> str:
+    """Return a price in words.
+
+    >>> money(42000, "EUR")
+    '4.20 EUR'
+    """
+    return f"{amount(price):.2f} {currency}".strip()
+
+
+def amount(price: int) -> Decimal:
+    """Return a price as money."""
+    return Decimal(price).scaleb(-PLACES)
+
+
+def bound_words(stock: StockLayout, currency: str = "") -> str:
+    """Return what is known of better layouts: that there is none, or how far one could go."""
+    plan, beds = stock.plan, stock.order.beds
+    price = plan.price(beds)
+    if plan.bound >= price:
+        return "no layout can need fewer" if stock.count > 1 else "no layout can need less"
+    if prices_of(stock.rooms).is_money:
+        return f"no better layout was found; none can cost less than {money(plan.bound, currency)}"
+    least = least_sheets(stock)
+    if least >= stock.count:
+        return "no layout can need fewer" if stock.count > 1 else "no layout can need less"
+    return f"no better layout was found; none can need fewer than {least}"
+
+
+def least_sheets(stock: StockLayout) -> int:
+    """Return how many sheets every layout needs at least, where sheets are only counted."""
+    beds = stock.order.beds
+    dearest = max(bed.price for bed in beds)
+    if dearest >= COUNTED:
+        dearest = COUNTED + LARGER
+    return -(-stock.plan.bound // dearest) if dearest else 0
+
+
+def _terms(stock: StockLayout, units: Unit) -> str:
+    gap, margin = stock.terms.gap, stock.terms.reach.margin
+    between = f"{show(gap, units)} between parts" if gap else "parts may touch"
+    bare = f"{show(margin, units)} stays bare along each edge" if margin else "up to the edges"
+    return f"{between}, {bare}"
+
+
+def _too_large(one: Wanted) -> str:
+    return f"{one.letter} {one.title}: fits no sheet and is left out"
+
+
+def _sheet_lines(sheet: SheetLayout, units: Unit) -> Iterator[str]:
+    counts = Counter(one.letter for one in sheet.placed)
+    parts = ", ".join(
+        f"{count} x {letter}" if count > 1 else letter for letter, count in counts.items()
+    )
+    head = f"  sheet {sheet.number}: {times_words(sheet.times)}, {sheet.used:.0%} used: "
+    yield from wrap(f"{head}{parts}", WIDTH, subsequent_indent=" " * 6)
+
+
+def times_words(times: int) -> str:
+    """Return how often, in words."""
+    return "once" if times == 1 else f"{times} times"
