@@ -14,8 +14,10 @@ from .generation import Generated, generated
 from .lying import ways_to_lie
 from .order import Method, Order, Plan, Work
 from .proof import next_price
-from .rounding import holds, price_of, rounded_down, whole_runs
+from .rounding import fewer_patterns, holds, price_of, rounded_down, whole_runs
 from .thinning import Run, exactly
+
+MOST_COLUMNS = 80  #: patterns among which the fewest are looked for
 
 
 def solve(order: Order, method: Method, work: Work, candidates: Sequence[Plan] = ()) -> Plan:
@@ -34,6 +36,8 @@ def solve(order: Order, method: Method, work: Work, candidates: Sequence[Plan] =
         made = generated(order, method, start, bound, work)
         bound = max(bound, made.bound)
         best = _rounded(order, method, made, best, work)
+        if not work.is_over and len(made.patterns) <= MOST_COLUMNS:
+            best = fewer_patterns(order, made.patterns, best, work)
     return Plan(tuple(best), bound, method.count_bound is None)
 
 

@@ -193,7 +193,7 @@ def _solved(model: _Model, is_whole: bool, work: Work) -> tuple[list[float], int
         integrality=np.full(len(model.worth), int(is_whole)),
         bounds=Bounds(0, np.array(model.upper)),
         constraints=LinearConstraint(np.array(model.rows), -np.inf, np.array(model.right)),
-        options={"node_limit": NODES, "mip_rel_gap": 0},
+        options={"node_limit": NODES, "mip_rel_gap": 0, "presolve": False},
     )
     nodes = int(found.get("mip_node_count") or 0)
     work.spend(_STEPS + _ROW * len(model.rows) + _NODE * nodes)

@@ -11,6 +11,7 @@ from .order import Filler, Order, Pattern, Work
 from .thinning import Run, exactly, joined, surplus
 
 NODES = 500  #: branches of the search for the best whole numbers
+FEW_NODES = 100
 _NODE = 1000  #: work of a branch
 
 
@@ -34,7 +35,7 @@ def whole_runs(order: Order, patterns: Sequence[Pattern], work: Work) -> list[Ru
         integrality=np.ones(len(patterns)),
         bounds=Bounds(0, _most_times(order, patterns)),
         constraints=LinearConstraint(matrix, -np.inf, right),
-        options={"node_limit": NODES},
+        options={"node_limit": NODES, "presolve": False},
     )
     work.spend(_NODE * (20 + int(found.get("mip_node_count") or 0)))
     if found.x is None:
@@ -90,3 +91,40 @@ def rounded_down(
     whole = joined(whole)
     rest = first_runs(remainder(order, whole), fillers, work)
     return exactly(order, [*whole, *rest])
+
+
+def fewer_patterns(
+    order: Order, patterns: Sequence[Pattern], runs: Sequence[Run], work: Work
+) -> list[Run]:
+    """Return runs of the same price as *runs* with fewer different sheets, where some are found.
+
+    Each pattern that is used at all costs one; the price of all sheets is kept.
+    """
+    import numpy as np
+    from scipy.optimize import Bounds, LinearConstraint, milp
+
+    count = len(patterns)
+    matrix, right = rows(order, columns_of(order, patterns))
+    most = np.array(_most_times(order, patterns), dtype=float)
+    prices = [order.beds[pattern.bed].price / dearest(order) for pattern in patterns]
+    blank = np.zeros((len(right), count))
+    found = milp(
+        np.concatenate([np.zeros(count), np.ones(count)]),
+        integrality=np.ones(2 * count),
+        bounds=Bounds(0, np.concatenate([most, np.ones(count)])),
+        constraints=[
+            LinearConstraint(np.hstack([matrix, blank]), -np.inf, right),
+            LinearConstraint(np.hstack([np.eye(count), -np.diag(most)]), -np.inf, 0),
+            LinearConstraint(
+                [*prices, *[0.0] * count], -np.inf, price_of(order, runs) / dearest(order) + 1e-6
+            ),
+        ],
+        options={"node_limit": FEW_NODES, "presolve": False},
+    )
+    work.spend(_NODE * (20 + int(found.get("mip_node_count") or 0)))
+    if found.x is None:
+        return list(runs)
+    others = joined([(p, round(n)) for p, n in zip(patterns, found.x[:count], strict=True)])
+    if not holds(order, others) or price_of(order, others) > price_of(order, runs):
+        return list(runs)
+    return min(list(runs), exactly(order, others), key=len)
