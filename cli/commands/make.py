@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from dielines.folding.folded_book import FoldedBook
     from dielines.lengths import Unit
     from dielines.sheets.layout import BookLayout
-    from dielines.workshop.workshop import Workshop
 
 TAPE_PLAN = "tape-plan.txt"
 
@@ -151,7 +150,7 @@ def _make_from_book(
         layout = laid_out(book, source.workshop, cutting)
         stage("Drawing, writing and reading back")
         outputs = with_tape_plan(book_files(name, book, source.workshop.machine), folded)
-        outputs = with_all_sheets(name, outputs, book, layout, source.workshop)
+        outputs = with_all_sheets(name, outputs, folded, layout)
         outputs = _written(folder, outputs, also)
         remove_old_sheets(folder, name, outputs)
         print_book(book)
@@ -171,18 +170,24 @@ def with_tape_plan(outputs: Outputs, folded: FoldedBook) -> Outputs:
     return replace(outputs, texts={**outputs.texts, TAPE_PLAN: text.encode()})
 
 
-def with_all_sheets(
-    name: str, outputs: Outputs, book: Book, layout: BookLayout, workshop: Workshop
-) -> Outputs:
-    """Return *outputs* with the files of all sheets, and a picture of them."""
+def with_all_sheets(name: str, outputs: Outputs, folded: FoldedBook, layout: BookLayout) -> Outputs:
+    """Return *outputs* with the files of all sheets, a picture of them, and what is to be bought."""
     from dataclasses import replace
 
+    from dielines.checks.tape_plans import tape_plan_of
     from dielines.pictures.sheets_picture import sheets_picture
     from dielines.sheets.files import with_sheets
+    from dielines.sheets.shopping import shopping_for
+    from dielines.sheets.shopping_text import SHOPPING_LIST, shopping_text
 
+    book, workshop = folded.book, folded.workshop
     outputs = with_sheets(name, outputs, book, layout, workshop)
-    picture = sheets_picture(book.title, layout).encode()
-    return replace(outputs, texts={**outputs.texts, f"{name}.sheets.svg": picture})
+    shopping = shopping_for(book, layout, tape_plan_of(folded), workshop.currency)
+    more = {
+        SHOPPING_LIST: shopping_text(book.title, shopping).encode(),
+        f"{name}.sheets.svg": sheets_picture(book.title, layout).encode(),
+    }
+    return replace(outputs, texts={**outputs.texts, **more})
 
 
 def remove_old_sheets(folder: Path, name: str, outputs: Outputs) -> None:

@@ -58,9 +58,14 @@ def command(
     book, shop = folded.book, folded.workshop
     layout = laid_out(book, shop, Cutting(by, effort, keep_best, gap_said(gap, book)))
     if json:
+        from dielines.checks.tape_plans import tape_plan_of
         from dielines.sheets.sheets_data import sheets_data
+        from dielines.sheets.shopping import shopping_for
+        from dielines.sheets.shopping_text import shopping_data
 
-        print_json(sheets_data(book, layout, shop.currency))
+        data = sheets_data(book, layout, shop.currency)
+        shopping = shopping_for(book, layout, tape_plan_of(folded), shop.currency)
+        print_json({**data, "shopping": shopping_data(shopping)})
     else:
         from dielines.sheets.sheets_text import sheets_text
 

@@ -9,6 +9,7 @@ from textwrap import wrap
 
 from ..book.book import Book
 from ..lengths import Unit, show
+from ..workshop.sizes import Size, size_name
 from .layout import BookLayout, SheetLayout, StockLayout
 from .prices import COUNTED, LARGER, PLACES, prices_of
 from .rooms import Room
@@ -75,10 +76,16 @@ def _left_out(stock: StockLayout) -> str:
 
 def size_words(room: Room, units: Unit) -> str:
     """Return the size of a sheet as it lies, and whether it is one of a few."""
+    size = sheet_words(room.sheet.size, units)
     if room.is_missing:
-        return f"{room.sheet.size.words(units)} more than you have"
+        return f"{size} more than you have"
     own = f" of the {room.sheet.have} you have" if room.sheet.have else ""
-    return f"{room.sheet.size.words(units)}{own}"
+    return f"{size}{own}"
+
+
+def sheet_words(size: Size, units: Unit) -> str:
+    """Return the size of a sheet by its name, or as it measures."""
+    return size_name(size) or size.words(units)
 
 
 def _cost_words(stock: StockLayout, currency: str) -> str:

@@ -29,7 +29,7 @@ def _total(width: Length, strips: Sequence[tuple[Strip, int]], tape: Tape) -> Wi
     pieces: dict[Length, int] = {}
     for strip, number in strips:
         pieces[strip.length] = pieces.get(strip.length, 0) + number
-    roll = _roll_of(width, tape)
+    roll = roll_of(width, tape)
     rolls = rolls_for(pieces, roll.length) if roll.length else None
     return WidthTotal(
         width=width,
@@ -45,7 +45,7 @@ def _sum(pieces: Pieces) -> Length:
     return Length(sum((length.mm * number for length, number in pieces.items()), Fraction(0)))
 
 
-def _roll_of(width: Length, tape: Tape) -> Roll:
+def roll_of(width: Length, tape: Tape) -> Roll:
     """Return the roll of this width; of several the first whose length is known."""
     rolls = [roll for roll in tape.rolls if roll.width == width]
     return next((roll for roll in rolls if roll.length), rolls[0])

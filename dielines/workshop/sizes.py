@@ -80,6 +80,21 @@ def named_sizes() -> Mapping[str, Size]:
     return MappingProxyType(iso | others)
 
 
+def size_name(size: Size) -> str:
+    """Return the name of *size*, with ``wide`` where it lies so; empty where it has none.
+
+    >>> size_name(Size(millimetres(297), millimetres(210))), size_name(parse_sides("5 x 7", "in"))
+    ('A4 wide', '')
+    """
+    for name, named in named_sizes().items():
+        told = name.upper() if len(name) <= len("A10") else name
+        if named == size:
+            return told
+        if named.turned == size:
+            return f"{told} wide"
+    return ""
+
+
 def parse_size(text: str, units: Unit | None) -> Size:
     """Return the (across, up) that *text* says; bare numbers count in *units*.
 

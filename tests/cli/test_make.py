@@ -28,7 +28,14 @@ SUFFIXES = [kind.suffix for kind in machine_formats()]
 DRAWINGS = [f"{what}{suffix}" for what in ("cut", "guide") for suffix in SUFFIXES]
 GUIDES = [f"guide{suffix}" for suffix in SUFFIXES]
 CUT = re.compile(r"lake\.sheet-\d+\.cut\.(svg|dxf)")
-TEXTS = ("cut-list.txt", "sizes.toml", "tape-plan.txt", "sheets.txt", "cutting-by-hand.txt")
+TEXTS = (
+    "cut-list.txt",
+    "sizes.toml",
+    "tape-plan.txt",
+    "sheets.txt",
+    "cutting-by-hand.txt",
+    "shopping-list.txt",
+)
 
 
 @pytest.fixture(autouse=True)
