@@ -118,14 +118,19 @@ def test_of_two_sizes_the_cheaper_for_its_use_is_taken():
     assert solved(either).price(either.beds) <= min(39_600, 165 * 241)
 
 
-def test_offcuts_are_used_as_far_as_they_go_and_no_further():
-    order = album(4, 24, [bed(price=100), bed(7, 12, price=0, at_most=5)])
-    plan = solved(order)
-    used = sum(times for pattern, times in plan.runs if pattern.bed == 1)
-    assert used == 5
-    without = solved(album(4, 24, [bed(price=100)]))
-    assert plan.price(order.beds) < without.price(order.beds)
-    assert plan.bound <= plan.price(order.beds) <= plan.bound + 100
+def test_offcuts_are_used_where_they_save_and_no_more_of_them_than_there_are():
+    prices = []
+    for there in (0, 1, 5, 40):
+        order = album(4, 24, [bed(price=100), bed(7, 12, price=3, at_most=there)])
+        plan = solved(order)
+        assert plan.price(order.beds) - plan.bound <= 100
+        used = sum(times for pattern, times in plan.runs if pattern.bed == 1)
+        assert used <= there
+        assert used > 0 or there == 0
+        prices.append(plan.price(order.beds))
+    assert prices == sorted(prices, reverse=True)
+    assert prices[0] == 19_800
+    assert prices[-1] < 19_000
 
 
 def test_a_sheet_of_which_there_is_none_is_not_used():
