@@ -5,33 +5,31 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from ..drawing import Item
-from .entries import ways_of
-from .travel import start_of
+from .strands import Strand, ways_along
 
 MOST_POINTS = 1_000  #: where paths may be entered, in one field: the work grows with its square
 
 
-def fields(items: Sequence[Item]) -> Iterator[list[Item]]:
-    """Yield *items* in fields with at most about MOST_POINTS places to enter; few are one field.
+def fields(strands: Sequence[Strand]) -> Iterator[list[Strand]]:
+    """Yield *strands* in fields with at most about MOST_POINTS places to enter; few are one field.
 
     The fields lie in strips across the sheet, worked to and fro.
     """
-    points = sum(len(ways_of(item.path)) for item in items)
+    points = sum(len(ways_along(strand)) for strand in strands)
     count = math.ceil(points / MOST_POINTS)
-    row = items if count < 2 else _to_and_fro(items, math.ceil(math.sqrt(count)))
-    share = math.ceil(len(items) / max(count, 1))
-    for first in range(0, len(items), share or 1):
+    row = strands if count < 2 else _to_and_fro(strands, math.ceil(math.sqrt(count)))
+    share = math.ceil(len(strands) / max(count, 1))
+    for first in range(0, len(strands), share or 1):
         yield list(row[first : first + share])
 
 
-def _to_and_fro(items: Sequence[Item], strips: int) -> list[Item]:
-    """Return *items* in so many strips from below, run from the left and from the right in turn."""
-    places = [start_of(item.path) for item in items]
-    upward = sorted(range(len(items)), key=lambda i: (places[i].y, places[i].x, i))
-    height = math.ceil(len(items) / strips)
+def _to_and_fro(strands: Sequence[Strand], strips: int) -> list[Strand]:
+    """Return *strands* in so many strips from below, run from the left and from the right in turn."""
+    places = [ways_along(strand)[0].into for strand in strands]
+    upward = sorted(range(len(strands)), key=lambda i: (places[i][1], places[i][0], i))
+    height = math.ceil(len(strands) / strips)
     found: list[int] = []
-    for number, first in enumerate(range(0, len(items), height)):
-        strip = sorted(upward[first : first + height], key=lambda i: (places[i].x, i))
+    for number, first in enumerate(range(0, len(strands), height)):
+        strip = sorted(upward[first : first + height], key=lambda i: (places[i][0], i))
         found += strip[::-1] if number % 2 else strip
-    return [items[i] for i in found]
+    return [strands[i] for i in found]

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from .entries import Place, Way
 
-NEAR = 10  #: neighbours that are told of each stop
+NEAR = 8  #: neighbours that are told of each stop
 COMES_FROM, GOES_TO = 0, 1  #: the points before and after all stops
 
 Ends = tuple[int, int]  #: the points where the tool is set down and lifted
@@ -32,9 +32,7 @@ class Ground:
         return len(self.ways) - 2
 
 
-def ground_of(
-    stops: Sequence[Sequence[Way]], start: Place | None, ends: Sequence[Place]
-) -> Ground:
+def ground_of(stops: Sequence[Sequence[Way]], start: Place | None, ends: Sequence[Place]) -> Ground:
     """Return the ground of *stops*; without *start* or *ends* that side costs nothing."""
     ways, places = [[(COMES_FROM, COMES_FROM)]], [(0, 0), (0, 0)]
     for each in stops:

@@ -6,13 +6,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from ..drawing import Caption, Drawing, Group, Item, Layer
-from .entries import Place, Way, run_from, ways_of
+from .entries import Place, Way
 from .fields import fields
 from .precedence import ORDER, stages
 from .short_tours import short_tour
 from .steps import Steps
+from .strands import Strand, run_along, strands_of, ways_along
 
-STEPS_PER_PATH = 2_000
+STEPS_PER_PATH = 4_000
 
 
 def in_cutting_order(drawing: Drawing, steps_per_path: int = STEPS_PER_PATH) -> Drawing:
@@ -24,39 +25,41 @@ def in_cutting_order(drawing: Drawing, steps_per_path: int = STEPS_PER_PATH) -> 
     at another of its vertices. More *steps_per_path* travel less. The same drawing and
     number give the same order on every machine. Names tell the part of each path.
     """
-    layers = {layer: _named(drawing, layer) for layer in ORDER}
-    batches = [batch for layer, items in layers.items() for batch in _batches(layer, items)]
-    ordered = iter(_in_order(batches, steps_per_path))
-    done = {layer: tuple(next(ordered) for _ in items) for layer, items in layers.items()}
-    groups = (_group(drawing, layer, items) for layer, items in done.items())
+    parts = [_with_names(group) for group in drawing.groups]
+    steps = {layer: [s for part in parts for s in strands_of(part, layer)] for layer in ORDER}
+    batches = [batch for layer, strands in steps.items() for batch in _batches(layer, strands)]
+    done: dict[Layer, list[Item]] = {layer: [] for layer in ORDER}
+    for item in _in_order(batches, steps_per_path):
+        done[item.layer].append(item)
+    groups = (_group(drawing, layer, tuple(items)) for layer, items in done.items())
     return replace(drawing, groups=tuple(g for g in groups if g.items or g.captions))
 
 
-def _named(drawing: Drawing, layer: Layer) -> list[Item]:
-    """Return the paths on *layer*, each with the name of its part before its own."""
-    return [
-        replace(item, name=": ".join(filter(None, (group.title, item.name))))
-        for group in drawing.groups
-        for item in group.items
-        if item.layer is layer and item.path.vertices
-    ]
+def _with_names(group: Group) -> Group:
+    """Return *group* with its title before the name of each path."""
+    names = (": ".join(filter(None, (group.title, item.name))) for item in group.items)
+    items = (replace(item, name=name) for item, name in zip(group.items, names, strict=True))
+    return replace(group, items=tuple(items))
 
 
-def _batches(layer: Layer, items: Sequence[Item]) -> Iterator[list[Item]]:
-    """Yield the paths in rows that have no order of their own, but come one after the other."""
-    for stage in stages(items) if layer is Layer.CUT else [list(range(len(items)))]:
-        yield from fields([items[i] for i in stage])
+def _batches(layer: Layer, strands: Sequence[Strand]) -> Iterator[list[Strand]]:
+    """Yield strands in rows that have no order of their own, but come one after the other."""
+    if layer is not Layer.CUT:
+        yield from fields(strands)
+        return
+    for stage in stages([item for strand in strands for item in strand]):
+        yield from fields([strands[i] for i in stage])
 
 
-def _in_order(batches: Sequence[Sequence[Item]], steps_per_path: int) -> Iterator[Item]:
+def _in_order(batches: Sequence[Sequence[Strand]], steps_per_path: int) -> Iterator[Item]:
     """Yield the paths of all batches; each batch starts near where the last one ended."""
-    ways = [[ways_of(item.path) for item in batch] for batch in batches]
+    ways = [[ways_along(strand) for strand in batch] for batch in batches]
     here: Place | None = None
     for number, batch in enumerate(batches):
         steps = Steps(steps_per_path * len(batch))
-        found = short_tour(ways[number], here, _first_places(ways[number + 1 : number + 2]), steps)
-        for stop, way in found:
-            yield replace(batch[stop], path=run_from(batch[stop].path, way))
+        goes_to = _first_places(ways[number + 1 : number + 2])
+        for stop, way in short_tour(ways[number], here, goes_to, steps):
+            yield from run_along(batch[stop], way)
             here = ways[number][stop][way].out
 
 

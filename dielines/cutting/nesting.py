@@ -10,6 +10,7 @@ from functools import cached_property
 from ..paths import Path, flattened, is_among
 
 SAGITTA = 0.05  #: mm; how far chords may be off arcs here
+SMALLER = 1 - 1e-9  #: what lies inside has less than this share of the area around it
 
 Corners = list[tuple[float, float]]
 
@@ -53,7 +54,7 @@ class Contour:
         x, y = other.inner_point
         if not (left < x < right and bottom < y < top):
             return False
-        return other.area < self.area and is_among(self.corners, (x, y))
+        return other.area < self.area * SMALLER and is_among(self.corners, (x, y))
 
 
 def _level_between_corners(corners: Corners, wanted: float) -> float:

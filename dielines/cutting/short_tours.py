@@ -13,7 +13,7 @@ from .ground import ground_of
 from .steps import Steps
 from .tours import Tour
 
-LONGEST_KICKED = 9  #: stops in each of the rows that change places
+LONGEST_KICKED = 50  #: stops in each of the rows that change places
 #: The first three powers of 1 / 1.2207, the root of x ** 4 = x + 1, as 32 bits: their
 #: multiples spread evenly over a cube, so that all places and sizes get their turn.
 _SPREAD = (3518319155, 2882110345, 2360945575)

@@ -27,7 +27,7 @@ def travel(drawing: Drawing) -> float:
 def travel_between(paths: Iterable[Path]) -> float:
     """Return how far a tool moves lifted between *paths*, in their order, mm."""
     drawn = (path for path in paths if path.vertices)
-    return sum(_apart(end_of(a), start_of(b)) for a, b in itertools.pairwise(drawn))
+    return sum(way_between(a, b) for a, b in itertools.pairwise(drawn))
 
 
 def start_of(path: Path) -> Point:
@@ -40,5 +40,7 @@ def end_of(path: Path) -> Point:
     return path.vertices[0 if path.closed else -1].point
 
 
-def _apart(a: Point, b: Point) -> float:
+def way_between(first: Path, second: Path) -> float:
+    """Return how far it is from the end of one path to the start of the other, mm."""
+    a, b = end_of(first), start_of(second)
     return math.hypot(a.x - b.x, a.y - b.y)
