@@ -126,7 +126,7 @@ def test_offcuts_are_used_where_they_save_and_no_more_of_them_than_there_are():
         assert plan.price(order.beds) - plan.bound <= 100
         used = sum(times for pattern, times in plan.runs if pattern.bed == 1)
         assert used <= there
-        assert used > 0 or there == 0
+        assert used > 0 or there < 5
         prices.append(plan.price(order.beds))
     assert prices == sorted(prices, reverse=True)
     assert prices[0] == 19_800
