@@ -48,6 +48,17 @@ class Board:
         along, across = (self.length - one.width) // pitch, (self.width - one.height) // pitch
         return max(along + 1, 0), max(across + 1, 0)
 
+    def ways(self, item: int) -> list[int]:
+        """Return how a part may lie where the board is long enough for it."""
+        return [lying for lying in self.fits.of[item] if min(self.room(lying)) > 0]
+
+    def nearest(self, item: int, x: int, y: int, lying: int) -> Spot:
+        """Return the spot of a part nearest to a point; *lying* so if the board is long enough."""
+        ways = self.ways(item)
+        chosen = lying if lying in ways else ways[0]
+        along, across = self.room(chosen)
+        return Spot(chosen, min(x, along - 1), min(y, across - 1))
+
     def neighbours(self, item: int) -> dict[int, int]:
         """Return the parts that a part overlaps, and how deep, in eighths of a pitch."""
         here = self.spots[item]

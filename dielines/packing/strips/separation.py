@@ -77,26 +77,23 @@ class _Search:
                 self.move(item)
 
     def move(self, item: int) -> None:
-        """Move a part to a place where it overlaps least, by the weights."""
-        weights = self.weights[item]
-        now = sum(weights.get(other, ONCE) * deep for other, deep in self.depths[item].items())
-        least, spot = self.best_spot(item)
-        if least * ONCE <= now:
-            self.board.spots[item] = spot
-            self.measure(item)
+        """Move a part to a place where it overlaps least, by the weights: never a worse one."""
+        self.board.spots[item] = self.best_spot(item)
+        self.measure(item)
 
-    def best_spot(self, item: int) -> tuple[int, Spot]:
-        """Return the smallest weighted overlap of a part, and one of the spots that have it."""
+    def best_spot(self, item: int) -> Spot:
+        """Return one of the spots, drawn by lot, at which a part overlaps least."""
         import numpy as np
 
         weights = self.weights[item] | {item: 0}
-        maps = [self.board.map(lying, weights) for lying in self.board.fits.of[item]]
+        ways = self.board.ways(item)
+        maps = [self.board.map(lying, weights) for lying in ways]
         least = [int(found.min()) for found in maps]
         at = least.index(min(least))
         places = np.flatnonzero(maps[at] == least[at])
         x, y = divmod(int(places[self.lots.below(len(places))]), maps[at].shape[1])
         self.board.fits.work.spend(2 * sum(found.size for found in maps))
-        return least[at], Spot(self.board.fits.of[item][at], x, y)
+        return Spot(ways[at], x, y)
 
     def weigh(self) -> None:
         """Let the weights of overlaps grow, the more the deeper; let all others fade."""

@@ -55,12 +55,14 @@ class _Shortening:
     def attempt(self, length: int) -> None:
         """Try for a strip of a length."""
         board = Board(self.fits, length, self.order.width)
-        board.spots = [self.within(board, spot) for spot in self.start]
+        board.spots = [
+            board.nearest(item, spot.x, spot.y, spot.lying) for item, spot in enumerate(self.start)
+        ]
         found = separated(board, self.lots, _PATIENCE)
         if found.overlap == 0:
             self.succeed(list(found.spots))
         else:
-            self.fail(board, list(found.spots))
+            self.fail(list(found.spots))
 
     def succeed(self, spots: list[Spot]) -> None:
         self.best = self.start = spots
@@ -68,7 +70,7 @@ class _Shortening:
         self.step = max(min(self.step, self.length // (2 * _FIRST_STEP)), self.order.pitch)
         self.failures = 0
 
-    def fail(self, board: Board, spots: list[Spot]) -> None:
+    def fail(self, spots: list[Spot]) -> None:
         """Try for less next time, from other overlaps: two parts change places."""
         self.step = max(self.step // 2, self.order.pitch)
         self.failures += 1
@@ -76,10 +78,4 @@ class _Shortening:
         one, other = self.lots.below(len(spots)), self.lots.below(len(spots))
         a, b = self.start[one], self.start[other]
         if a.lying != b.lying:
-            self.start[one] = self.within(board, Spot(a.lying, b.x, b.y))
-            self.start[other] = self.within(board, Spot(b.lying, a.x, a.y))
-
-    def within(self, board: Board, spot: Spot) -> Spot:
-        """Return a spot moved onto the board, where it is outside."""
-        along, across = board.room(spot.lying)
-        return Spot(spot.lying, min(spot.x, along - 1), min(spot.y, across - 1))
+            self.start[one], self.start[other] = a._replace(x=b.x, y=b.y), b._replace(x=a.x, y=a.y)

@@ -84,3 +84,11 @@ def test_a_part_that_fits_across_in_no_turn_is_named():
     with pytest.raises(NoRoom) as caught:
         short_strip(order, Work(10))
     assert caught.value.kinds == (1, 2)
+
+
+def test_long_parts_stand_across_where_the_strip_is_shorter_than_they_are():
+    slab = Outline(((0, 0), (29, 0), (29, 3), (0, 3)))
+    order = StripOrder((slab,), ((0, 1),), (7,), 31)
+    strip = short_strip(order, Work(5_000_000))
+    assert wrong_on_strip(order, strip) == []
+    assert strip.length == 21
