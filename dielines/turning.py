@@ -1,4 +1,4 @@
-"""A drawing for the other side of the paper, and for one scoring tool instead of two."""
+"""A drawing for the other side of the paper, elsewhere on its page, and for one scoring tool."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from .drawing import Caption, Drawing, Group, Item, Layer
-from .paths import Point, mapped
+from .paths import Number, Point, mapped, translated
 
 #: What each layer becomes when the other side of the paper lies up.
 OTHER_SIDE: dict[Layer, Layer] = {
@@ -39,6 +39,23 @@ def turned_over(drawing: Drawing) -> Drawing:
 
     groups = tuple(_group_turned(group, across) for group in drawing.groups)
     return replace(drawing, groups=groups, face_up=not drawing.face_up)
+
+
+def moved(drawing: Drawing, dx: Number, dy: Number) -> Drawing:
+    """Return *drawing* with all that is on its page moved by (*dx*, *dy*), mm; the page stays."""
+    if not (dx or dy):
+        return drawing
+    groups = (
+        replace(
+            group,
+            items=tuple(replace(item, path=translated(item.path, dx, dy)) for item in group.items),
+            captions=tuple(
+                replace(text, at=Point(text.at.x + dx, text.at.y + dy)) for text in group.captions
+            ),
+        )
+        for group in drawing.groups
+    )
+    return replace(drawing, groups=tuple(groups))
 
 
 def _group_turned(group: Group, across: Callable[[Point], Point]) -> Group:
