@@ -87,7 +87,10 @@ def test_the_paths_of_the_file_stand_in_the_order_of_work(grouping, suffix):
 
 def test_a_pen_draws_before_anything_is_scored_or_cut():
     machine = replace(
-        MACHINE, draws=True, layers=("CUT", "SCORE_VALLEY", "SCORE_MOUNTAIN", "MARK", "LABEL")
+        MACHINE,
+        draws=True,
+        layers=("CUT", "SCORE_VALLEY", "SCORE_MOUNTAIN", "MARK", "LABEL"),
+        grouping=workshop.Grouping.LAYER_FIRST,
     )
     sheet = cut_sheet(SHEET, machine)
     assert [item.layer for item in sheet.items()][:3] == [Layer.MARK] * 3

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from dielines.drawing import Caption, Drawing, Group, Item, Layer
 from dielines.paths import Path, Point, Vertex, bounds_of, circle, line, rectangle, signed_area
-from dielines.turning import caption_length, turned_over, with_one_scoring_tool
+from dielines.turning import caption_length, moved, turned_over, with_one_scoring_tool
 
 WIDTH = Fraction(200, 7)
 ROUND = Path((Vertex(Fraction(1, 3), 2, Fraction(2, 5)), Vertex(9, 4)), closed=False)
@@ -92,3 +92,13 @@ def test_one_scoring_tool_scores_mountains_as_valleys_and_moves_nothing():
     ]
     assert not [item for item in after if item.layer is Layer.SCORE_MOUNTAIN]
     assert [item.path for item in after] == [ROUND] * len(Layer)
+
+
+def test_a_moved_drawing_keeps_its_page_and_its_words_stay_beside_their_paths():
+    word = Caption(Layer.LABEL, "tab", Point(Fraction(1, 7), 2), 3.0)
+    before = drawing(Item(Layer.CUT, ROUND, "name"), captions=(word,))
+    after = moved(before, Fraction(1, 3), -1)
+    assert (after.width, after.height) == (before.width, before.height)
+    assert after.items()[0].path.vertices[0] == Vertex(Fraction(2, 3), 1, Fraction(2, 5))
+    assert after.groups[0].captions[0].at == (Fraction(10, 21), 1)
+    assert moved(before, 0, 0) is before
