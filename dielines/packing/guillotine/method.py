@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from ..bounds import dff_bound
-from ..order import Method, Order
+from ..greedy import greedy_patterns
+from ..order import Method, Order, Pattern, Work
+from .insertion import fewer_sheets
 from .pricing import guillotine_pricer, shelf_pricer
 from .shelves import guillotine_filler
 
@@ -19,3 +21,15 @@ def guillotine_method(order: Order, stages: int | None) -> Method:
         pricers=(shelf_pricer(order, stages), guillotine_pricer(order, stages)),
         count_bound=dff_bound,
     )
+
+
+def guillotine_patterns(order: Order, stages: int | None, work: Work) -> tuple[Pattern, ...]:
+    """Return sheets for an order, one by one: a fast answer first, then fewer while there is work.
+
+    For single books and other orders of many different boxes. Raises NoRoom where a
+    box fits no sheet.
+    """
+    kinds = [kind for kind, count in enumerate(order.counts) for _ in range(count)]
+    bound = dff_bound(order)
+    patterns = greedy_patterns(order, (guillotine_filler(order, stages),), kinds, work, bound)
+    return fewer_sheets(order, stages, patterns, bound, work)
