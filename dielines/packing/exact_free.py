@@ -50,8 +50,9 @@ class ExactPricer:
     was ended by work, or by sets that stayed undecided.
     """
 
-    def __init__(self, order: Order) -> None:
+    def __init__(self, order: Order, misfits: Sequence[tuple[int, ...]] = ()) -> None:
         self._order = order
+        self._misfits = misfits
         self._ways = ways_to_lie(order)
         self._fillers = (skyline_filler(order), free_rectangle_filler(order))
         self._sheets: dict[int, _Sheet] = {}
@@ -71,7 +72,9 @@ class ExactPricer:
     def _sheet(self, bed: int) -> _Sheet:
         if bed not in self._sheets:
             size = self._order.beds[bed].width, self._order.beds[bed].height
-            self._sheets[bed] = _Sheet(Knapsack(size, self._ways[bed]))
+            self._sheets[bed] = _Sheet(
+                Knapsack(size, self._ways[bed], misfits=list(self._misfits))
+            )
         return self._sheets[bed]
 
     def _pricing(self, prices: Sequence[int], limits: Sequence[int], bed: int) -> _Pricing:
@@ -79,9 +82,13 @@ class ExactPricer:
         return _Pricing(self._order, self._ways, self._fillers, sheet, bed, prices, limits)
 
 
-def exact_pricer(order: Order) -> ExactPricer:
-    """Return a pricer for free placement whose *at_most* is always proved."""
-    return ExactPricer(order)
+def exact_pricer(order: Order, misfits: Sequence[tuple[int, ...]] = ()) -> ExactPricer:
+    """Return a pricer for free placement whose *at_most* is always proved.
+
+    *misfits* are sets, as how many of each kind, that are known to fit no sheet: such as
+    parts whose outlines get into each other's way where rectangles inside them do not.
+    """
+    return ExactPricer(order, misfits)
 
 
 @dataclass
