@@ -30,8 +30,8 @@ def with_real_outlines(
     rings = [rings_of(one) for one in problem.wanted]
     if not problem.order.boxes or all(map(is_rectangle, rings)):
         return problem, plan
-    least = least_price(problem, rings)
     price = plan.price(problem.order.beds)
+    least = least_price(problem, rings, price, new_work())
     if price <= least:
         return problem, replace(plan, bound=least)
     finer = _in_cells(problem)
