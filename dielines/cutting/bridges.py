@@ -6,17 +6,20 @@ Bridges keep it where it is until a person presses it out; the stubs are trimmed
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import math
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import count
 
 from ..dashes import stretch
 from ..drawing import Drawing, Group, Item
-from ..paths import Path, length_of
+from ..paths import Path, length_of, segment_length
 from .contours import corners_of, outlines_and_openings, started_along
 
 FEWEST = 2  #: of one outline: a part that hangs on one bridge still tilts (common practice)
 CLEAR = 1.0  #: from a bridge to the nearest corner, at least, as a share of its width
+
+Stretches = Sequence[tuple[float, float]]
 
 
 def with_bridges(drawing: Drawing, width: float, every: float) -> Drawing:
@@ -78,15 +81,43 @@ def bridges_of(path: Path, width: float, every: float) -> list[float]:
     """
     total = length_of(path)
     number = max(FEWEST, round(total / every))
-    free = list(_free(corners_of(path), total, width))
-    wanted = (total * (i + 0.5) / number for i in range(number))
-    found: list[float] = []
-    for place in sorted({_nearest(place, free) for place in wanted} if free else ()):
-        if not found or place - found[-1] >= 2 * width:
-            found.append(place)
-    while len(found) > 1 and found[0] + total - found[-1] < 2 * width:
-        found.pop()
+    anywhere = list(_free(corners_of(path), total, width))
+    straight = list(_straight(path, width * (CLEAR + 0.5)))
+    wanted = [total * (i + 0.5) / number for i in range(number)]
+    near = total / number / 3
+    places = {_moved(place, straight, anywhere, near) for place in wanted} if anywhere else set()
+    found = _apart(sorted(places), total, 2 * width)
     return found if len(found) >= FEWEST else []
+
+
+def _moved(place: float, straight: Stretches, anywhere: Stretches, near: float) -> float:
+    """Return where a bridge comes: on a straight edge where one is near, else off the corners.
+
+    An edge that is round, a notch for the thumb above all, is touched and seen.
+    """
+    beside = _nearest(place, straight) if straight else math.inf
+    return beside if abs(beside - place) <= near else _nearest(place, anywhere)
+
+
+def _apart(places: Sequence[float], total: float, least: float) -> list[float]:
+    """Return *places* of a round trip without those nearer than *least* to the one before."""
+    found: list[float] = []
+    for place in places:
+        if not found or place - found[-1] >= least:
+            found.append(place)
+    while len(found) > 1 and found[0] + total - found[-1] < least:
+        found.pop()
+    return found
+
+
+def _straight(path: Path, keep: float) -> Iterator[tuple[float, float]]:
+    """Yield the stretches of straight edges that lie *keep* mm off both ends."""
+    passed = 0.0
+    for segment in path.segments():
+        length = segment_length(segment)
+        if not segment.bulge and length >= 2 * keep:
+            yield (passed + keep, passed + length - keep)
+        passed += length
 
 
 def _free(corners: list[float], total: float, width: float) -> Iterator[tuple[float, float]]:
@@ -110,6 +141,6 @@ def _within(low: float, high: float, total: float) -> Iterator[tuple[float, floa
         yield from ((low, total), (0.0, high - total))
 
 
-def _nearest(place: float, free: list[tuple[float, float]]) -> float:
+def _nearest(place: float, free: Stretches) -> float:
     moved = (min(max(place, low), high) for low, high in free)
     return min(moved, key=lambda candidate: (abs(candidate - place), candidate))

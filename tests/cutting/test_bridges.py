@@ -105,3 +105,28 @@ def test_outlines_are_held_and_openings_fall_out():
 def test_without_a_width_there_are_no_bridges():
     before = drawing((cut(PAGE),))
     assert with_bridges(before, 0.0, 100) is before
+
+
+def test_a_notch_for_the_thumb_has_no_bridge_where_a_straight_edge_is_near():
+    notched = Path(
+        (
+            Vertex(0, 0),
+            Vertex(40, 0),
+            Vertex(40, 60),
+            Vertex(28, 60, -1),
+            Vertex(12, 60),
+            Vertex(0, 60),
+        )
+    )
+    half = math.pi * 8
+    first = 40 + 60 + 12
+    for every in (41, 50, 70):
+        middles = bridges_of(notched, 1.0, every)
+        assert len(middles) == round(length_of(notched) / every)
+        assert not [m for m in middles if first - 0.5 < m < first + half + 0.5]
+
+
+def test_a_long_round_edge_has_its_bridges_all_the_same():
+    dome = Path((Vertex(0, 0), Vertex(80, 0, 1)))
+    middles = bridges_of(dome, 1.0, 40)
+    assert len([m for m in middles if m > 80]) == 3
