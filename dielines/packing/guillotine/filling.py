@@ -149,7 +149,7 @@ def fill(
         piece = cutting.pieces[number]
         opens = piece.way is None or (piece.way is manner.first and piece.left == top)
         score = manner.opening if opens else manner.matching
-        work.spend(2 + len(remaining) // 4)
+        work.spend(3 + 3 * len(remaining) // 8)
         if box := _fittest(piece, remaining, lying, score):
             free += cutting.put(number, box, manner.first)
             _take(remaining, box.kind)

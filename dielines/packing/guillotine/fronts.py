@@ -72,7 +72,7 @@ class Fronts:
         for one, two in parted(bag):
             far = self._front(two, work)
             near = self._front(one, work) if far else ()
-            work.spend(len(near) * len(far) // 2)
+            work.spend(len(near) * len(far) // 3)
             for a in near:
                 aw, ah, ar, ap, way, _, _ = a
                 for b in far:
@@ -110,7 +110,7 @@ def _unbeaten(entries: list[Entry], work: Work) -> tuple[Entry, ...]:
                 break
         else:
             kept.append(entry)
-    work.spend(len(entries) * (2 + len(kept)) // 8)
+    work.spend(len(entries) * (2 + len(kept)) // 12)
     return tuple(kept)
 
 
