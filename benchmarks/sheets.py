@@ -1,7 +1,7 @@
 """Books on sheets: a book of 60 parts, the samples, and a class of 24 of each.
 
 Printed for each stock: sheets, what no layout can need fewer than, how many different
-ones; then processor seconds for the whole book, and the memory of the process.
+ones, and the same of the rectangles around the parts (by price, where sizes differ); then processor seconds for the whole book, and the memory of the process.
 """
 
 import resource
@@ -17,7 +17,7 @@ from dielines.sheets.way_of_cutting import By
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 ONE, CLASS = 2.0, 5.0  #: seconds that a book, and a class of 24, may take
-ROW = "{:<34} {:>7} {:>9} {:>9} {:>7}"
+ROW = "{:<34} {:>7} {:>9} {:>7} {:>7} {:>12} {:>9}"
 
 
 def measure(name: str, copies: int, by: By) -> None:
@@ -33,7 +33,12 @@ def measure(name: str, copies: int, by: By) -> None:
     for stock in layout.stocks:
         least = least_sheets(stock)
         share = f"{stock.count / least:.3f}" if least else "-"
-        row = (stock.stock.name[:34], stock.count, least, share, len(stock.sheets))
+        boxes = stock.as_boxes
+        beds = stock.order.beds
+        row = (
+            *(stock.stock.name[:34], stock.count, least, share, len(stock.sheets)),
+            *(boxes.price(beds), boxes.bound),
+        )
         print("  " + ROW.format(*map(str, row)))
     limit = ONE if copies == 1 else CLASS
     print(f"  {seconds:.2f} s (at most {limit:g})")
@@ -41,7 +46,9 @@ def measure(name: str, copies: int, by: By) -> None:
 
 def main() -> None:
     """Print all figures."""
-    print("  " + ROW.format("stock", "sheets", "at least", "ratio", "differ"))
+    print(
+        "  " + ROW.format("stock", "sheets", "at least", "ratio", "differ", "as boxes", "at least")
+    )
     for copies in (1, 24):
         for by in (By.MACHINE, By.TRIMMER):
             for name in ("lakeside", "seed-swap", "first-year"):

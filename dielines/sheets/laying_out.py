@@ -70,7 +70,7 @@ def stock_layout(
     right: the new one is never worse.
     """
     problem = problem_of(wanted, stock, terms)
-    plan = _plan(problem, terms, new_work(), candidates)
+    plan = as_boxes = _plan(problem, terms, new_work(), candidates)
     if terms.by is By.MACHINE:
         problem, plan = with_real_outlines(problem, plan, new_work)
     sheets = [
@@ -81,7 +81,7 @@ def stock_layout(
     ]
     return StockLayout(
         stock, terms, problem.scale, problem.wanted, problem.too_large, problem.rooms, problem.order,
-        plan, tuple(replace(sheet, number=i) for i, sheet in enumerate(sheets, 1)),
+        plan, as_boxes, tuple(replace(sheet, number=i) for i, sheet in enumerate(sheets, 1)),
     )  # fmt: skip
 
 

@@ -62,12 +62,18 @@ class StockLayout:
     rooms: tuple[Room, ...]
     order: Order
     plan: Plan
+    as_boxes: Plan  #: the plan of the rectangles around the parts, with its own bound
     sheets: tuple[SheetLayout, ...]
 
     @property
     def count(self) -> int:
         """How many sheets are cut."""
         return sum(sheet.times for sheet in self.sheets)
+
+    @property
+    def saved(self) -> int:
+        """How many sheets real outlines save beside the rectangles around them."""
+        return max(self.as_boxes.sheets() - self.plan.sheets(), 0)
 
 
 @dataclass(frozen=True)

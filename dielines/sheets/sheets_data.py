@@ -29,6 +29,7 @@ def _stock(stock: StockLayout) -> dict[str, object]:
         "by": stock.terms.by.value,
         "gap": _mm(stock.terms.gap),
         "sheets": stock.count,
+        "saved_by_outlines": stock.saved,
         "is_proved_best": price <= stock.plan.bound,
         "at_least_sheets": None if is_money else least_sheets(stock),
         "price": str(amount(price)) if is_money else None,

@@ -49,6 +49,9 @@ def stock_lines(stock: StockLayout, units: Unit, currency: str = "") -> Iterator
         f"{stock.stock.name}, {WORDS[stock.terms.by]}: {total(stock, units, currency)}", WIDTH
     )
     yield from wrap(_terms(stock, units), WIDTH, initial_indent="  ", subsequent_indent="  ")
+    if stock.saved:
+        words = f"{stock.saved} sheet{'s' if stock.saved > 1 else ''} fewer than if parts were rectangles"
+        yield from wrap(words, WIDTH, initial_indent="  ", subsequent_indent="  ")
     for one in stock.too_large:
         yield from wrap(_too_large(one), WIDTH, initial_indent="  ", subsequent_indent="  ")
     for sheet in stock.sheets:
