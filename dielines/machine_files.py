@@ -204,8 +204,14 @@ def _in_order_of(drawing: Drawing, machine: workshop.Machine) -> Choices:
 
 def _scored(drawing: Drawing, machine: workshop.Machine) -> Drawing:
     if machine.scoring is workshop.Scoring.DASHES:
-        return with_dashes(drawing, SCORES, dashes_of(machine))
+        return with_dashes(drawing, SCORES, _shortened(dashes_of(machine), float(machine.kerf.mm)))
     return with_one_scoring_tool(drawing) if machine.shares_scoring_tool else drawing
+
+
+def _shortened(dashes: Dashes, kerf: float) -> Dashes:
+    """Return *dashes* as their middle lines: a beam burns half its width beyond both ends."""
+    by = min(kerf, 0.9 * dashes.dash)
+    return Dashes(dashes.dash - by, dashes.gap + by, dashes.keep + by / 2)
 
 
 def dashes_of(machine: workshop.Machine) -> Dashes:

@@ -5,6 +5,8 @@ from itertools import pairwise
 from pathlib import Path as FilePath
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from shapely import LineString, Polygon
 
 from dielines.drawing import Caption, Drawing, Group, Item, Layer
@@ -189,6 +191,21 @@ def test_dashes_follow_one_another_along_each_line():
     assert order == sorted(order, key=[Layer.PERFORATE, Layer.CUT].index)
 
 
+def test_dashes_are_as_long_as_is_asked_once_the_beam_has_burnt_their_ends():
+    dashes = workshop.Dashes(millimetres(3), millimetres(1), millimetres(1))
+    machine = replace(
+        MACHINE, scoring=workshop.Scoring.DASHES, dashes=dashes, kerf=millimetres("0.2")
+    )
+    found = [i.path for i in cut_sheet(SHEET, machine).items() if i.name == "Page a: valley"]
+    assert [length_of(path) for path in found] == pytest.approx([2.8] * len(found))
+    ends = sorted(float(point.y) for path in found for point in path.points)
+    assert len(found) == 14
+    assert (ends[0], ends[-1]) == pytest.approx((6 + 1.1, 66 + SEVENTH - 1.1))
+    gaps = [b - a for a, b in zip(ends[1::2], ends[2::2], strict=False)]
+    assert min(gaps) >= 1.2 - 1e-9
+    assert dict(cut_sheet(SHEET, machine).metadata)["scoring"] == "cut 3 mm, leave 1 mm"
+
+
 def test_dashes_of_scores_close_together_are_not_mixed():
     scores = [
         Item(Layer.SCORE_VALLEY, line((20 + 2 * i, 10), (20 + 2 * i, 110)), f"fold {i}")
@@ -278,3 +295,45 @@ def test_a_sheet_with_something_too_narrow_for_the_cut_has_no_files():
 def test_the_same_sheet_gives_the_same_bytes(machine):
     assert sheet_files("s", SHEET, machine) == sheet_files("s", SHEET, machine)
     assert len(sheet_files("s", SHEET, machine)) % len(machine_formats()) == 0
+
+
+MACHINES = st.builds(
+    replace,
+    st.just(MACHINE),
+    grouping=st.sampled_from(list(workshop.Grouping)),
+    scoring=st.sampled_from(list(workshop.Scoring)),
+    side_up=st.sampled_from(["face", "reverse"]),
+    kerf=st.sampled_from([millimetres(0), millimetres("0.1"), millimetres(1) / 3]),
+    overlap=st.sampled_from([millimetres(0), millimetres(1) / 7]),
+    bridges=st.sampled_from([0, 1 / 3, 2]).map(
+        lambda mm: workshop.Bridges(millimetres(str(round(mm, 3))), millimetres(40))
+    ),
+    shares_scoring_tool=st.booleans(),
+    has_file_per_layer=st.booleans(),
+    has_registration_marks=st.booleans(),
+    svg_units_per_inch=st.sampled_from([72, 96]),
+    dxf_version=st.sampled_from(["R12", "R2000", "R2018"]),
+)
+
+
+@settings(max_examples=20, deadline=None)
+@given(MACHINES)
+def test_whatever_a_machine_entry_says_all_is_cut_and_proved(machine):
+    files = sheet_files("s", SHEET, machine)
+    assert all(file.deviation <= 0.001 for file in files)
+    cuts = [i for i in cut_sheet(SHEET, machine).items() if i.layer is Layer.CUT]
+    kerf, overlap = float(machine.kerf.mm), float(machine.overlap.mm)
+    pieces = [i for i in cuts if i.name == "Page c: outline"]
+    around = 2 * (150 + 2 * SEVENTH + 2 * kerf)
+    held = len(pieces) * (float(machine.bridges.width.mm) + kerf)
+    wanted = around - held if len(pieces) > 1 else around + overlap
+    assert sum(length_of(i.path) for i in pieces) == pytest.approx(wanted)
+    windows = [i for i in cuts if i.name == "Page c: window"]
+    assert [length_of(i.path) for i in windows] == [pytest.approx(140 - 4 * kerf + overlap)]
+    order = [i.name.partition(": ")[2] == "outline" for i in cuts]
+    assert order == sorted(order)
+
+
+def test_an_empty_sheet_has_empty_files():
+    files = sheet_files("s", replace(SHEET, groups=()), MACHINE)
+    assert [file.paths for file in files] == [0, 0]
