@@ -1,0 +1,1 @@
+"""Texts as single strokes of a pen, for machines that draw."""
