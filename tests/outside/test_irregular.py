@@ -21,6 +21,14 @@ def test_little_work_comes_within_15_percent_of_the_published_record(name):
 
 
 @pytest.mark.parametrize("name", RECORDS)
+def test_the_first_strip_comes_within_25_percent_without_any_work(name):
+    order = problem(name)
+    strip = short_strip(order, Work(0))
+    assert wrong_on_strip(order, strip) == []
+    assert strip.length <= 1.25 * RECORDS[name][0] * UNIT
+
+
+@pytest.mark.parametrize("name", RECORDS)
 def test_the_bound_is_no_longer_than_the_published_record(name):
     assert length_bound(problem(name)) <= RECORDS[name][0] * UNIT
 

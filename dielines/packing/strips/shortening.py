@@ -71,11 +71,7 @@ class _Shortening:
         self.failures = 0
 
     def fail(self, spots: list[Spot]) -> None:
-        """Try for less next time, from other overlaps: two parts change places."""
+        """Try for less next time, from the overlaps that are left or from the best strip."""
         self.step = max(self.step // 2, self.order.pitch)
         self.failures += 1
-        self.start = list(self.best if self.failures % _TRIES == 0 else spots)
-        one, other = self.lots.below(len(spots)), self.lots.below(len(spots))
-        a, b = self.start[one], self.start[other]
-        if a.lying != b.lying:
-            self.start[one], self.start[other] = a._replace(x=b.x, y=b.y), b._replace(x=a.x, y=a.y)
+        self.start = self.best if self.failures % _TRIES == 0 else spots

@@ -5,7 +5,7 @@ from strip_samples import hooks
 
 from dielines.packing.order import Work
 from dielines.packing.strips.board import ONCE, Board, Spot
-from dielines.packing.strips.fits import Fits
+from dielines.packing.strips.fits import CALL, Fits
 
 
 def filled(order, length, seed=3):
@@ -48,3 +48,22 @@ def test_the_map_at_a_part_agrees_with_what_it_overlaps():
 def test_a_part_that_is_longer_than_the_strip_has_no_room():
     board = Board(Fits(hooks(), Work(10**9)), 4, 23)
     assert board.room(0)[0] == 0
+
+
+def test_work_is_counted_for_each_part_that_moved_and_for_the_points_of_the_map():
+    board, draw = filled(hooks(), 53)
+    for lying in range(len(board.fits.lying)):
+        board.fits.depths(lying, 0)  # these are worked out only once
+    work, points = board.fits.work, board.map(0, {}).size
+    for moved in (0, 1, 5):
+        for item in range(moved):
+            scatter(board, item, draw)
+        before = work.spent
+        board.map(0, {})
+        added = work.spent - before - points - CALL
+        assert moved * CALL <= added <= moved * 2 * (CALL + points)
+    fresh = Board(board.fits, board.length, board.width)
+    fresh.spots = list(board.spots)
+    before = work.spent
+    fresh.map(0, {})
+    assert work.spent - before >= points + len(board.spots) * CALL // 2
