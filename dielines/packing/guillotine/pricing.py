@@ -11,12 +11,15 @@ uses the same for free placement).
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from operator import mul, sub
 
-from ..order import Order, Pattern, Priced, Pricer, Way, Work
-from .blocks import Block, block_of, box_block, cuts_of, pattern_of
+from ..order import Order, Priced, Pricer, Way, Work
+from .blocks import Block, block_of, cuts_of, pattern_of
 from .filling import Cutting, Lying, Manner, Piece, fill, lying, whole
-from .programme import Wanted, programme
+from .programme import Wanted, programme, relaxed_best
 from .shelves import by_match, by_rank
+from .sums import coarse_unit
 
 #: How often prices are lowered, at most.
 ROUNDS = 12
@@ -63,43 +66,93 @@ def _worth(cutting: Cutting, prices: Sequence[int]) -> int:
     return sum(prices[box.kind] for box in cutting.boxes.values())
 
 
+@dataclass(frozen=True)
+class _Sheet:
+    """One kind of sheet of an order, how it is cut, and the unit of its bound on fine lengths."""
+
+    order: Order
+    bed: int
+    stages: int | None
+    lie: dict[int, tuple[Lying, ...]]
+    unit: int
+
+    def unlimited(
+        self, prices: Sequence[int], limits: Sequence[int], work: Work
+    ) -> tuple[Block | None, int]:
+        """Return the best block with each box as often as one likes, and a bound on its value."""
+        wanted = [
+            Wanted(Block(box.width, box.height, kind, box.quarters), prices[kind], limits[kind])
+            for kind, ways in self.lie.items()
+            for box in ways
+        ]
+        sheet = self.order.beds[self.bed]
+        size = (sheet.width, sheet.height)
+        found = programme(wanted, *size, self.stages, work)
+        if found.is_exact:
+            return found.block(), found.best
+        return found.block(), relaxed_best(wanted, *size, self.unit, self.stages, work)
+
+    def within(
+        self, block: Block | None, prices: Sequence[int], limits: Sequence[int], work: Work
+    ) -> Priced:
+        """Return a pattern without the boxes that are too many, its gaps filled with others."""
+        sheet = self.order.beds[self.bed]
+        cutting = whole(self.order, self.bed, self.stages)
+        cutting.follow(cuts_of(block, sheet.width, sheet.height, self.stages), self.lie)
+        remaining = _without_surplus(cutting, limits)
+        kinds = [kind for kind, count in remaining.items() if count > 0]
+        ranked = next(_rankings(self.order, prices, kinds))
+        left = {kind: remaining[kind] for kind in ranked}
+        fill(cutting, left, self.lie, Manner(Way.UPRIGHT, by_rank, by_rank), work)
+        found = block_of(cutting.tree(), self.order)
+        pattern = pattern_of(found, self.order, self.bed, self.stages)
+        return Priced(pattern, _worth(cutting, prices), None)
+
+
+def _without_surplus(cutting: Cutting, limits: Sequence[int]) -> dict[int, int]:
+    """Take boxes off that are too many; return how many more of each kind there may be."""
+    remaining = dict(enumerate(limits))
+    for number, box in sorted(cutting.boxes.items()):
+        if remaining[box.kind] > 0:
+            remaining[box.kind] -= 1
+        else:
+            del cutting.boxes[number]
+    return remaining
+
+
 def guillotine_pricer(order: Order, stages: int | None = None) -> Pricer:
     """Return a pricer by the programme: exact where no box is used too often, always bounded.
 
-    *at_most* is proved; the pattern keeps within the limits.
+    *at_most* is proved; the pattern keeps within the limits. Where lengths are so fine
+    that cuts could stand at too many places, only some are tried, and the bound is that
+    of a coarser unit.
     """
-    lie = [lying(order, bed, range(len(order.boxes))) for bed in range(len(order.beds))]
+    sheets = [_sheet(order, bed, stages) for bed in range(len(order.beds))]
 
     def price(prices: Sequence[int], limits: Sequence[int], bed: int, work: Work) -> Priced:
-        lowered = [0] * len(prices)
-        best, at_most = Priced(None, 0, None), None
+        sheet, lowered = sheets[bed], [0] * len(prices)
+        best, at_most = Priced(None, 0, None), sum(map(mul, prices, limits))
         for step in range(ROUNDS):
-            now = [max(0, value - less) for value, less in zip(prices, lowered, strict=True)]
-            block, value = _unlimited(order, now, limits, bed, stages, work)
-            bound = value + sum(less * limit for less, limit in zip(lowered, limits, strict=True))
-            at_most = bound if at_most is None else min(at_most, bound)
-            found = _within(order, block, prices, limits, bed, stages, lie[bed], work)
+            block, value = sheet.unlimited(list(map(sub, prices, lowered)), limits, work)
+            bound = value + sum(map(mul, lowered, limits))
+            at_most = min(at_most, bound)
+            found = sheet.within(block, prices, limits, work)
             best = max(best, found, key=lambda priced: priced.value)
-            used = _used(block, len(prices))
             if best.value >= at_most or work.is_over:
                 break
+            used = _used(block, len(prices))
             lowered = _lower(prices, lowered, used, limits, bound - best.value, step)
         return Priced(best.pattern, best.value, at_most)
 
     return price
 
 
-def _unlimited(
-    order: Order, prices: list[int], limits: Sequence[int], bed: int, stages: int | None, work: Work
-) -> tuple[Block | None, int]:
-    wanted = [
-        Wanted(box_block(kind, order.boxes[kind], quarters), value, limits[kind])
-        for kind, value in enumerate(prices)
-        for quarters in order.turns(kind, bed)
-    ]
+def _sheet(order: Order, bed: int, stages: int | None) -> _Sheet:
+    lie = lying(order, bed, range(len(order.boxes)))
+    sides = [side for ways in lie.values() for box in ways for side in (box.width, box.height)]
     sheet = order.beds[bed]
-    found = programme(wanted, sheet.width, sheet.height, stages, work)
-    return found.block(), found.best
+    unit = coarse_unit(sides, (sheet.width, sheet.height))
+    return _Sheet(order, bed, stages, lie, unit)
 
 
 def _used(block: Block | None, kinds: int) -> list[int]:
@@ -111,37 +164,6 @@ def _used(block: Block | None, kinds: int) -> list[int]:
             used[one.kind] += 1
         blocks += one.parts
     return used
-
-
-def _within(
-    order: Order,
-    block: Block | None,
-    prices: Sequence[int],
-    limits: Sequence[int],
-    bed: int,
-    stages: int | None,
-    lie: dict[int, tuple[Lying, ...]],
-    work: Work,
-) -> Priced:
-    """Return a pattern without the boxes that are too many, its gaps filled with others."""
-    sheet = order.beds[bed]
-    cutting = whole(order, bed, stages)
-    cutting.follow(cuts_of(block, sheet.width, sheet.height, stages), lie)
-    remaining = dict(enumerate(limits))
-    for number, box in sorted(cutting.boxes.items()):
-        if remaining[box.kind] > 0:
-            remaining[box.kind] -= 1
-        else:
-            del cutting.boxes[number]
-    kinds = [kind for kind in remaining if remaining[kind] > 0]
-    ranked = next(_rankings(order, prices, kinds))
-    left = {kind: remaining[kind] for kind in ranked}
-    fill(cutting, left, lie, Manner(Way.UPRIGHT, by_rank, by_rank), work)
-    return Priced(_pattern(cutting, order, bed, stages), _worth(cutting, prices), None)
-
-
-def _pattern(cutting: Cutting, order: Order, bed: int, stages: int | None) -> Pattern:
-    return pattern_of(block_of(cutting.tree(), order), order, bed, stages)
 
 
 def _lower(

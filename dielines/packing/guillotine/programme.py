@@ -9,18 +9,20 @@ first cut; with any number of stages, tables follow until nothing changes.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from ..order import Way, Work
 from .blocks import CROSS, Block, joined
+from .sums import cut_places
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
     Table = NDArray[np.int64]
+    Places = NDArray[np.intp]
 
 
 class Wanted(NamedTuple):
@@ -31,38 +33,19 @@ class Wanted(NamedTuple):
     limit: int
 
 
-def sums(lengths: Iterable[tuple[int, int]], largest: int) -> list[int]:
-    """Return all sums of the lengths up to *largest*, 0 among them; each so often at most.
-
-    >>> sums([(4, 2), (7, 9)], 16)
-    [0, 4, 7, 8, 11, 14, 15]
-    """
-    reached, mask = 1, (1 << (largest + 1)) - 1
-    for length, limit in lengths:
-        left, step = min(limit, largest // length), 1
-        while left > 0:
-            taken = min(step, left)
-            reached |= reached << (length * taken) & mask
-            left, step = left - taken, step * 2
-    bits = bin(reached)[:1:-1]
-    found, at = [], bits.find("1")
-    while at >= 0:
-        found.append(at)
-        at = bits.find("1", at + 1)
-    return found
-
-
 @dataclass(frozen=True)
 class Programme:
     """The tables: *values[s][way]* holds what a piece of so much by so much is worth in s stages.
 
-    A piece of widths[i] x heights[j] stands in row i and column j.
+    A piece of widths[i] x heights[j] stands in row i and column j. *is_exact*: no place
+    for a cut was left out.
     """
 
     wanted: tuple[Wanted, ...]
-    widths: list[int]
-    heights: list[int]
+    widths: Places
+    heights: Places
     values: list[dict[Way, Table]]
+    is_exact: bool
 
     @property
     def best(self) -> int:
@@ -81,7 +64,7 @@ class Programme:
         if value == 0:
             return None
         if stage == 0:
-            return self._box(value, self.widths[i], self.heights[j])
+            return self._box(value, int(self.widths[i]), int(self.heights[j]))
         if value == int(self.values[stage - 1][CROSS[way]][i, j]):
             return self._block(CROSS[way], stage - 1, i, j)
         near, far = self._cut(way, stage, i, j)
@@ -109,7 +92,7 @@ class Programme:
 def programme(
     wanted: Sequence[Wanted], width: int, height: int, stages: int | None, work: Work
 ) -> Programme:
-    """Return the tables for a sheet of *width* x *height*; exact unless limits are passed.
+    """Return the tables for a sheet of *width* x *height*; exact unless there are too many places for cuts.
 
     A limit is heeded in the sums of sides only: the best pattern may hold more of a
     box, and is worth at least as much as any that does not.
@@ -120,8 +103,10 @@ def programme(
         one for one in wanted
         if one.value > 0 < one.limit and one.block.width <= width and one.block.height <= height
     )  # fmt: skip
-    widths = sums(((one.block.width, one.limit) for one in fits), width)
-    heights = sums(((one.block.height, one.limit) for one in fits), height)
+    _refuse_what_overflows(fits, width * height)
+    across = cut_places([(one.block.width, one.limit) for one in fits], width)
+    up = cut_places([(one.block.height, one.limit) for one in fits], height)
+    widths, heights = np.array(across.row, dtype=np.intp), np.array(up.row, dtype=np.intp)
     single = np.zeros((len(widths), len(heights)), dtype=np.int64)
     for block, value, _ in fits:
         i, j = np.searchsorted(widths, block.width), np.searchsorted(heights, block.height)
@@ -135,7 +120,29 @@ def programme(
         if (rows == below[Way.LEVEL]).all() and (piles == below[Way.UPRIGHT]).all():
             break
         values.append({Way.UPRIGHT: rows, Way.LEVEL: piles})
-    return Programme(fits, widths, heights, values)
+    return Programme(fits, widths, heights, values, across.are_all and up.are_all)
+
+
+def _refuse_what_overflows(wanted: Sequence[Wanted], area: int) -> None:
+    """Raise where a sheet of boxes may be worth more than a table can hold."""
+    worth = max((one.value * (area // _area(one.block)) for one in wanted), default=0)
+    if worth >= 1 << 61:
+        raise ValueError(f"prices are too large: a sheet may be worth {worth}")
+
+
+def _area(block: Block) -> int:
+    return block.width * block.height
+
+
+def relaxed_best(
+    wanted: Sequence[Wanted], width: int, height: int, unit: int, stages: int | None, work: Work
+) -> int:
+    """Return what no sheet is worth more than: boxes rounded down to a unit, the sheet up."""
+    smaller = [
+        one._replace(block=Block(max(1, one.block.width // unit), max(1, one.block.height // unit)))
+        for one in wanted
+    ]
+    return programme(smaller, -(-width // unit), -(-height // unit), stages, work).best
 
 
 def _steps(columns: int, rows: int) -> int:
@@ -143,7 +150,7 @@ def _steps(columns: int, rows: int) -> int:
     return 10 * (columns + rows) + columns * rows * (columns + rows) // 10_000
 
 
-def _in_rows(pieces: Table, lengths: list[int]) -> Table:
+def _in_rows(pieces: Table, lengths: Places) -> Table:
     """Return what rows of such pieces are worth, for each length of the row."""
     import numpy as np
 
@@ -155,14 +162,13 @@ def _in_rows(pieces: Table, lengths: list[int]) -> Table:
     return best
 
 
-def _halves(lengths: list[int], at: int) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+def _halves(lengths: Places, at: int) -> tuple[Places, Places]:
     """Return the places of the shorter half and of what is left, for each cut of a length.
 
     Of two parts of a row one is no longer than half of it.
     """
     import numpy as np
 
-    row = np.asarray(lengths)
-    last = int(np.searchsorted(row, row[at] // 2, side="right"))
+    last = int(np.searchsorted(lengths, lengths[at] // 2, side="right"))
     near = np.arange(1, last)
-    return near, np.searchsorted(row, row[at] - row[1:last], side="right") - 1
+    return near, np.searchsorted(lengths, lengths[at] - lengths[1:last], side="right") - 1

@@ -24,7 +24,7 @@ def priced_orders(draw, largest=60, most=6, limit=5):
     return Order(boxes, counts, (bed,)), prices
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(priced_orders(), st.sampled_from([2, 3, None]))
 def test_every_pricer_keeps_the_limits_and_no_bound_is_below_a_value(order_and_prices, stages):
     order, prices = order_and_prices
@@ -104,3 +104,41 @@ def test_four_mats_fit_only_as_a_pinwheel_so_a_trimmer_gets_three(quarter):
     order = Order((mat,), (quarter,), (Bed(186, 186),))
     found = guillotine_pricer(order, None)([1], order.counts, 0, Work(10**6))
     assert (found.value, found.at_most) == (3, 3)
+
+
+@settings(max_examples=25, deadline=None)
+@given(priced_orders(largest=40, most=4, limit=3), st.sampled_from([2, 3, None]), st.data())
+def test_fine_lengths_give_a_pattern_within_the_bound_and_in_bounded_work(
+    order_and_prices, stages, data
+):
+    """The same boxes in a unit ten thousand times finer, each a little less: the bound still holds."""
+    order, prices = order_and_prices
+    less = [data.draw(st.integers(0, 999)) for _ in range(2 * len(order.boxes))]
+    boxes = tuple(
+        Box(box.width * 10_007 - less[2 * i], box.height * 10_007 - less[2 * i + 1], box.may_turn)
+        for i, box in enumerate(order.boxes)
+    )
+    bed = Bed(order.beds[0].width * 10_007, order.beds[0].height * 10_007)
+    fine, work = Order(boxes, order.counts, (bed,)), Work(10**9)
+    found = guillotine_pricer(fine, stages)(prices, order.counts, 0, work)
+    rough = guillotine_pricer(order, stages)(prices, order.counts, 0, Work(10**9))
+    assert found.at_most >= max(found.value, rough.value)
+    assert work.spent < 10**7
+    if found.pattern:
+        assert wrong_on_sheet(fine, found.pattern) == []
+        assert wrong_when_cut(fine, found.pattern, stages) == []
+
+
+def test_a_dense_sheet_in_fine_lengths_is_still_filled():
+    """Six widths that share nothing, in micrometres; together just the width of the sheet."""
+    widths = [41_237, 17_389, 53_101, 29_443, 11_827, 97_003]
+    boxes = tuple(Box(width, 99_991) for width in widths)
+    order = Order(boxes, (2,) * 6, (Bed(sum(widths), 2 * 99_991),))
+    found = guillotine_pricer(order, 2)(widths, order.counts, 0, Work(10**9))
+    assert found.value == 2 * sum(widths)
+
+
+def test_prices_that_a_table_cannot_hold_are_refused():
+    order = Order((Box(1, 1),), (10**9,), (Bed(1000, 1000),))
+    with pytest.raises(ValueError, match="too large"):
+        guillotine_pricer(order, 2)([1 << 50], order.counts, 0, Work(10**6))
