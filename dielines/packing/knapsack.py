@@ -8,21 +8,22 @@ proved; the set itself may still not fit.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from .dual_feasible import Dual, dual_feasible
 from .lying import Lying
 from .master import SCALE
 from .order import Work
+from .programmes import Programme, solved, solved_whole
 
-NODES = 300  #: branches of one search
-_FINENESS = 10**7  #: weights are rounded down to this part of a sheet
-_BROKEN = 1e-5  #: weights are taken in where they are exceeded by more; rounding cannot be it
-_STEPS = 6000  #: work of one programme, for each row, and for each branch
-_ROW = 200
-_NODE = 1000
+if TYPE_CHECKING:
+    from .programmes import Matrix
+
+BRANCHES = 300  #: of one search
+FINEST = 10**5  #: of a weight a sheet holds at most so much
+_BROKEN = 1e-4  #: weights are taken in where they are exceeded by more; rounding cannot be it
 
 
 class Chosen(NamedTuple):
@@ -40,6 +41,13 @@ class _Column(NamedTuple):
     way: Lying
 
 
+class Weight(NamedTuple):
+    """What each column weighs, and how much of it a sheet holds."""
+
+    of: tuple[int, ...]
+    held: int
+
+
 @dataclass
 class Knapsack:
     """What is known of one kind of sheet; it learns."""
@@ -49,7 +57,9 @@ class Knapsack:
     columns: tuple[_Column, ...] = ()
     widths: tuple[Dual, ...] = ()
     heights: tuple[Dual, ...] = ()
-    weights: list[tuple[float, ...]] = field(default_factory=list)  #: of which a sheet holds 1
+    width_shares: Matrix = field(init=False)  #: the same as shares of their scale, by row
+    height_shares: Matrix = field(init=False)
+    weights: list[Weight] = field(default_factory=list)
     misfits: list[tuple[int, ...]] = field(default_factory=list)  #: sets that do not fit
 
     def __post_init__(self) -> None:
@@ -59,27 +69,39 @@ class Knapsack:
         )
         self.widths = dual_feasible(self.size[0], [way.width for _, way in self.columns])
         self.heights = dual_feasible(self.size[1], [way.height for _, way in self.columns])
+        self.width_shares, self.height_shares = _shares(self.widths), _shares(self.heights)
         if self.columns:
             self._add(0, 0)
 
     def _add(self, across: int, up: int) -> None:
         wide, high = self.widths[across], self.heights[up]
-        scale = wide.scale * high.scale
         both = zip(wide.values, high.values, strict=True)
-        self.weights.append(tuple((w * h * _FINENESS // scale) / _FINENESS for w, h in both))
+        self.weights.append(_weight([w * h for w, h in both], wide.scale * high.scale))
 
     def add_broken(self, mixture: Sequence[float]) -> bool:
         """Take in the weights of which a sheet with *mixture* would hold most; whether any."""
         import numpy as np
 
-        wide = np.array([[v / dual.scale for v in dual.values] for dual in self.widths])
-        high = np.array([[v / dual.scale for v in dual.values] for dual in self.heights])
-        loads = (wide * np.array(mixture)) @ high.T
+        loads = (self.width_shares * np.array(mixture)) @ self.height_shares.T
         worst = int(loads.round(9).argmax())
         if loads.flat[worst] <= 1 + _BROKEN:
             return False
         self._add(*divmod(worst, len(self.heights)))
         return True
+
+
+def _shares(duals: Sequence[Dual]) -> Matrix:
+    import numpy as np
+
+    return np.array([[value / dual.scale for value in dual.values] for dual in duals])
+
+
+def _weight(products: Sequence[int], scale: int) -> Weight:
+    """Return whole weights that no set exceeds; finer ones than FINEST are rounded down."""
+    shared = math.gcd(scale, *products)
+    if scale // shared <= FINEST:
+        return Weight(tuple(product // shared for product in products), scale // shared)
+    return Weight(tuple(product * FINEST // scale for product in products), FINEST)
 
 
 def most_valuable(
@@ -95,13 +117,14 @@ def most_valuable(
     most = _learn_weights(sack, prices, limits, work)
     while True:
         model = _model(sack, prices, limits, (*sack.misfits, *barred))
-        mixture, whole_most = _solved(model, True, work)
-        most = min(most, whole_most)
+        answer = solved_whole(model, BRANCHES, work)
+        most = min(most, _raised_up(-answer.bound)) if math.isfinite(answer.bound) else most
+        mixture = answer.numbers or (0,) * len(model.costs)
         if work.is_over or not sack.add_broken(mixture[: len(sack.columns)]):
             break
     counts = [0] * len(prices)
     for column, times in zip(sack.columns, mixture, strict=False):
-        counts[column.kind] += round(times)
+        counts[column.kind] += times
     value = sum(price * count for price, count in zip(prices, counts, strict=True))
     return Chosen(tuple(counts), value, max(value, most))
 
@@ -112,18 +135,9 @@ def _learn_weights(sack: Knapsack, prices: Sequence[int], limits: Sequence[int],
     No mixture, so no set, is worth more.
     """
     while True:
-        mixture, most = _solved(_model(sack, prices, limits, ()), False, work)
-        if work.is_over or not sack.add_broken(mixture[: len(sack.columns)]):
-            return most
-
-
-class _Model(NamedTuple):
-    """Worth of each column, upper limits, and rows that must be at most their right side."""
-
-    worth: list[float]
-    upper: list[float]
-    rows: list[list[float]]
-    right: list[float]
+        answer = solved(_model(sack, prices, limits, ()), work)
+        if work.is_over or not sack.add_broken(answer.numbers[: len(sack.columns)]):
+            return _raised_up(-answer.cost)
 
 
 def _model(
@@ -131,7 +145,10 @@ def _model(
     prices: Sequence[int],
     limits: Sequence[int],
     barred: Sequence[tuple[int, ...]],
-) -> _Model:
+) -> Programme:
+    """Return the programme: columns of boxes, then marks for the sets that are ruled out."""
+    import numpy as np
+
     most = [
         min(limit, max((_most_alone(sack.size, way) for way in lying), default=0))
         if price > 0
@@ -139,24 +156,36 @@ def _model(
         for price, limit, lying in zip(prices, limits, sack.ways, strict=True)
     ]
     marks = _marks(most, barred)
-    columns = len(sack.columns) + len(marks)
-    model = _Model(
-        [prices[kind] / SCALE for kind, _ in sack.columns] + [0.0] * len(marks),
+    blank = [0.0] * len(marks)
+    rows: list[list[float]] = [[*weight.of, *blank] for weight in sack.weights]
+    right = [float(weight.held) for weight in sack.weights]
+    for row, most_of in _counting_rows(sack, most, marks, barred):
+        rows.append([row.get(column, 0.0) for column in range(len(sack.columns) + len(marks))])
+        right.append(most_of)
+    return Programme(
+        [-prices[kind] / SCALE for kind, _ in sack.columns] + blank,
+        np.array(rows),
+        right,
         [float(most[kind]) for kind, _ in sack.columns] + [1.0] * len(marks),
-        [[*row, *[0.0] * len(marks)] for row in sack.weights],
-        [1.0] * len(sack.weights),
     )
+
+
+def _counting_rows(
+    sack: Knapsack,
+    most: Sequence[int],
+    marks: dict[tuple[int, int], int],
+    barred: Sequence[tuple[int, ...]],
+) -> Iterator[tuple[dict[int, float], float]]:
+    """Yield rows by column and their right sides: limits, what marks mean, sets ruled out."""
+    first = len(sack.columns)
     for kind, count in enumerate(most):
-        _add_row(model, columns, _of_kind(sack, kind), count)
-    for place, (kind, count) in enumerate(marks):
-        mark = {len(sack.columns) + place: -float(most[kind] - count + 1)}
-        _add_row(model, columns, {**_of_kind(sack, kind), **mark}, count - 1)
+        yield _of_kind(sack, kind), count
+    for (kind, count), place in marks.items():
+        yield {**_of_kind(sack, kind), first + place: -float(most[kind] - count + 1)}, count - 1
     for misfit in barred:
         pairs = [(kind, count) for kind, count in enumerate(misfit) if count]
         if all(pair in marks for pair in pairs):
-            row = {len(sack.columns) + marks[pair]: 1.0 for pair in pairs}
-            _add_row(model, columns, row, len(pairs) - 1)
-    return model
+            yield {first + marks[pair]: 1.0 for pair in pairs}, len(pairs) - 1
 
 
 def _most_alone(size: tuple[int, int], way: Lying) -> int:
@@ -176,30 +205,6 @@ def _marks(most: Sequence[int], barred: Sequence[tuple[int, ...]]) -> dict[tuple
 
 def _of_kind(sack: Knapsack, kind: int) -> dict[int, float]:
     return {place: 1.0 for place, column in enumerate(sack.columns) if column.kind == kind}
-
-
-def _add_row(model: _Model, columns: int, row: dict[int, float], right: float) -> None:
-    model.rows.append([row.get(column, 0.0) for column in range(columns)])
-    model.right.append(right)
-
-
-def _solved(model: _Model, is_whole: bool, work: Work) -> tuple[list[float], int]:
-    """Return how many of each column, and the price that no set is worth more than."""
-    import numpy as np
-    from scipy.optimize import Bounds, LinearConstraint, milp
-
-    found: Any = milp(
-        -np.array(model.worth),
-        integrality=np.full(len(model.worth), int(is_whole)),
-        bounds=Bounds(0, np.array(model.upper)),
-        constraints=LinearConstraint(np.array(model.rows), -np.inf, np.array(model.right)),
-        options={"node_limit": NODES, "mip_rel_gap": 0, "presolve": False},
-    )
-    nodes = int(found.get("mip_node_count") or 0)
-    work.spend(_STEPS + _ROW * len(model.rows) + _NODE * nodes)
-    most = found.get("mip_dual_bound") if is_whole else found.fun
-    mixture = [0.0] * len(model.worth) if found.x is None else list(found.x)
-    return mixture, _raised_up(-most if math.isfinite(most) else sum(model.worth) * 1e6)
 
 
 def _raised_up(worth: float) -> int:

@@ -9,17 +9,19 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from .order import Order, Pattern, Work
+from .programmes import Programme, solved
+
+if TYPE_CHECKING:
+    from .programmes import Matrix
 
 #: A box's price in whole numbers is this many times its share of the dearest sheet.
 #: It is a multiple of all numbers up to 16, so that halves, thirds and sevenths are exact.
 SCALE = 720720
 _HAIR = SCALE // 50_000  #: less is no gain
 _ALMOST = 1e-4  #: so near to a whole number a price is taken for it; else it is rounded up
-_STEPS = 1500  #: work of one linear programme, and for each column
-_COLUMN = 25
 
 
 class Column(NamedTuple):
@@ -73,7 +75,7 @@ def limited(order: Order) -> tuple[int, ...]:
     return tuple(number for number, bed in enumerate(order.beds) if bed.at_most is not None)
 
 
-def rows(order: Order, columns: Sequence[Column]) -> tuple[Any, Any]:
+def rows(order: Order, columns: Sequence[Column]) -> tuple[Matrix, list[float]]:
     """Return matrix and right side of what must hold, each row at most its right side."""
     import numpy as np
 
@@ -83,27 +85,21 @@ def rows(order: Order, columns: Sequence[Column]) -> tuple[Any, Any]:
         matrix[:kinds, place] = [-count for count in column.counts]
         for row, bed in enumerate(limited(order)):
             matrix[kinds + row, place] = column.bed == bed
-    there = [order.beds[bed].at_most for bed in limited(order)]
-    return matrix, np.array([*(-count for count in order.counts), *there], dtype=float)
+    there = [float(order.beds[bed].at_most or 0) for bed in limited(order)]
+    return matrix, [*(-float(count) for count in order.counts), *there]
 
 
 def priced(order: Order, columns: Sequence[Column], work: Work) -> Prices:
     """Return the best mixture of *columns*, and prices; they must cover the order."""
-    from scipy.optimize import linprog
-
-    matrix, right = rows(order, columns)
     top = dearest(order)
     costs = [order.beds[column.bed].price / top for column in columns]
-    work.spend(_STEPS + _COLUMN * len(columns))
-    found = linprog(costs, A_ub=matrix, b_ub=right, method="highs-ds", options={"presolve": False})
-    if found.status != 0:
-        raise ValueError(f"The columns do not cover the order: {found.message}")
+    found = solved(Programme(costs, *rows(order, columns)), work)
     kinds = len(order.boxes)
-    duals = [whole(-dual) for dual in found.ineqlin.marginals]
+    duals = [whole(saving) for saving in found.savings]
     rents = dict(zip(limited(order), duals[kinds:], strict=True))
     return Prices(
-        found.fun * top,
-        tuple(found.x),
+        found.cost * top,
+        found.numbers,
         tuple(duals[:kinds]),
         tuple(rents.get(bed, 0) for bed in range(len(order.beds))),
     )

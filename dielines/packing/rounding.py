@@ -8,11 +8,11 @@ from collections.abc import Sequence
 from .first_answer import first_runs
 from .master import columns_of, dearest, priced, rows
 from .order import Filler, Order, Pattern, Work
+from .programmes import Programme, solved_whole
 from .thinning import Run, exactly, joined, surplus
 
-NODES = 500  #: branches of the search for the best whole numbers
-FEW_NODES = 100
-_NODE = 1000  #: work of a branch
+BRANCHES = 500  #: of the search for the best whole numbers
+FEW_BRANCHES = 100  #: and of that for few different sheets
 
 
 def price_of(order: Order, runs: Sequence[Run]) -> int:
@@ -25,22 +25,19 @@ def whole_runs(order: Order, patterns: Sequence[Pattern], work: Work) -> list[Ru
 
     None where it came to no whole numbers at all.
     """
-    import numpy as np
-    from scipy.optimize import Bounds, LinearConstraint, milp
-
+    costs = [order.beds[pattern.bed].price / dearest(order) for pattern in patterns]
     matrix, right = rows(order, columns_of(order, patterns))
-    costs = np.array([order.beds[pattern.bed].price / dearest(order) for pattern in patterns])
-    found = milp(
-        costs,
-        integrality=np.ones(len(patterns)),
-        bounds=Bounds(0, _most_times(order, patterns)),
-        constraints=LinearConstraint(matrix, -np.inf, right),
-        options={"node_limit": NODES, "presolve": False},
-    )
-    work.spend(_NODE * (20 + int(found.get("mip_node_count") or 0)))
-    if found.x is None:
+    programme = Programme(costs, matrix, right, _most_times(order, patterns))
+    return _runs(order, patterns, solved_whole(programme, BRANCHES, work).numbers)
+
+
+def _runs(
+    order: Order, patterns: Sequence[Pattern], times: Sequence[int] | None
+) -> list[Run] | None:
+    """Return the runs, no box too many; None where they do not cover the order."""
+    if times is None:
         return None
-    runs = joined([(p, round(times)) for p, times in zip(patterns, found.x, strict=True)])
+    runs = joined(list(zip(patterns, times, strict=False)))
     return exactly(order, runs) if holds(order, runs) else None
 
 
@@ -101,30 +98,24 @@ def fewer_patterns(
     Each pattern that is used at all costs one; the price of all sheets is kept.
     """
     import numpy as np
-    from scipy.optimize import Bounds, LinearConstraint, milp
 
     count = len(patterns)
     matrix, right = rows(order, columns_of(order, patterns))
-    most = np.array(_most_times(order, patterns), dtype=float)
-    prices = [order.beds[pattern.bed].price / dearest(order) for pattern in patterns]
-    blank = np.zeros((len(right), count))
-    found = milp(
-        np.concatenate([np.zeros(count), np.ones(count)]),
-        integrality=np.ones(2 * count),
-        bounds=Bounds(0, np.concatenate([most, np.ones(count)])),
-        constraints=[
-            LinearConstraint(np.hstack([matrix, blank]), -np.inf, right),
-            LinearConstraint(np.hstack([np.eye(count), -np.diag(most)]), -np.inf, 0),
-            LinearConstraint(
-                [*prices, *[0.0] * count], -np.inf, price_of(order, runs) / dearest(order) + 1e-6
-            ),
-        ],
-        options={"node_limit": FEW_NODES, "presolve": False},
+    most = [float(times) for times in _most_times(order, patterns)]
+    prices = [order.beds[pattern.bed].price for pattern in patterns]
+    programme = Programme(
+        [*[0.0] * count, *[1.0] * count],
+        np.block(
+            [
+                [matrix, np.zeros((len(right), count))],
+                [np.eye(count), -np.diag(most)],
+                [np.array([prices]), np.zeros((1, count))],
+            ]
+        ),
+        [*right, *[0.0] * count, price_of(order, runs)],
+        [*most, *[1.0] * count],
     )
-    work.spend(_NODE * (20 + int(found.get("mip_node_count") or 0)))
-    if found.x is None:
+    others = _runs(order, patterns, solved_whole(programme, FEW_BRANCHES, work).numbers)
+    if others is None or price_of(order, others) > price_of(order, runs):
         return list(runs)
-    others = joined([(p, round(n)) for p, n in zip(patterns, found.x[:count], strict=True)])
-    if not holds(order, others) or price_of(order, others) > price_of(order, runs):
-        return list(runs)
-    return min(list(runs), exactly(order, others), key=len)
+    return min(list(runs), others, key=len)
