@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 MAX_BYTES = 20_000_000
 MAX_PAGES = 1000
-MAX_CONTENT = 40_000_000  #: bytes of all content streams, unpacked
+MAX_CONTENT = 20_000_000  #: bytes of all content streams, unpacked
 MAX_OBJECTS = 16_000_000  #: bytes of one packed stream, unpacked, that the library opens by itself
-MAX_TOKENS = 4_000_000
-MAX_STEPS = 1_000_000  #: vertices, chords of curves included
+MAX_TOKENS = 2_000_000
+MAX_STEPS = 500_000  #: vertices, chords of curves included
 MAX_DEPTH = 20  #: of forms within forms, and of lists within lists
 MAX_STACK = 500  #: of saved states, and of marked content within marked content
 MAX_COORDINATE = 1_000_000.0  #: mm; a kilometre
@@ -29,9 +29,23 @@ class OutOfBounds(Exception):
 class Allowance:
     """What may still be spent on one file."""
 
+    size: int = MAX_BYTES
+    pages: int = MAX_PAGES
     content: int = MAX_CONTENT
     tokens: int = MAX_TOKENS
     steps: int = MAX_STEPS
+
+    def check(self, size: int) -> None:
+        """Raise OutOfBounds for a file of *size* bytes that is too large."""
+        if size > self.size:
+            raise OutOfBounds("too-large", f"larger than {self.size // 10**6} MB")
+
+    def check_pages(self, count: int) -> None:
+        """Raise OutOfBounds for no page, and for too many."""
+        if not count:
+            raise OutOfBounds("no-page", "it has no page")
+        if count > self.pages:
+            raise OutOfBounds("too-many-pages", f"it has more than {self.pages:,} pages")
 
     def take_content(self, count: int) -> None:
         """Spend *count* bytes of content; raises OutOfBounds when they are used up."""
@@ -50,3 +64,9 @@ class Allowance:
         self.steps -= count
         if self.steps < 0:
             raise OutOfBounds("too-much-path", f"its paths take more than {MAX_STEPS:,} steps")
+
+
+def for_ours(content: bytes) -> Allowance:
+    """Return what reading takes of a file that was written here, however large."""
+    size = len(content)
+    return Allowance(size, size, size, size, size)

@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from typing import Any, TypeVar
 
 from ...errors import ForeignFileError
-from .bounds import MAX_BYTES, MAX_OBJECTS, MAX_PAGES, Allowance, OutOfBounds
+from .bounds import MAX_OBJECTS, Allowance, OutOfBounds
 
 Made = TypeVar("Made")
 
@@ -17,21 +17,26 @@ _FILTERS = frozenset(("/FlateDecode", "/Fl", "/ASCII85Decode", "/A85", "/ASCIIHe
 _HEAD = 1024  # bytes within which the first words may stand (ISO 32000-1, annex H)
 
 
-def with_pages(content: bytes, name: str, made: Callable[[Any, list[Any]], Made]) -> Made:
+def with_pages(
+    content: bytes,
+    name: str,
+    made: Callable[[Any, list[Any], Allowance], Made],
+    allowance: Allowance,
+) -> Made:
     """Return what *made* makes of the document in *content* and its pages.
 
     Raises ForeignFileError for whatever cannot be read, is locked, or exceeds the bounds.
     """
     from pikepdf import PasswordError, Pdf
 
-    if len(content) > MAX_BYTES:
-        raise ForeignFileError.of(name, "too-large", f"larger than {MAX_BYTES // 10**6} MB")
     if b"%PDF-" not in content[:_HEAD]:
         hint = "Check that it is the right file."
         raise ForeignFileError.of(name, "not-pdf", "this is not a PDF file", hint)
     try:
+        allowance.check(len(content))
         with _limits(), Pdf.open(io.BytesIO(content), attempt_recovery=False) as pdf:
-            return made(pdf, _pages(pdf))
+            allowance.check_pages(len(pdf.pages))
+            return made(pdf, list(pdf.pages), allowance)
     except PasswordError as error:
         words = "it is locked with a password"
         raise ForeignFileError.of(name, "locked", words, "Save it without one.") from error
@@ -61,15 +66,6 @@ def _limits() -> Iterator[None]:
         yield
     finally:
         set_qpdf_limits(**before)  # type: ignore[arg-type]  # they are of the kinds it gave
-
-
-def _pages(pdf: Any) -> list[Any]:
-    count = len(pdf.pages)
-    if count > MAX_PAGES:
-        raise OutOfBounds("too-many-pages", f"it has more than {MAX_PAGES:,} pages")
-    if not count:
-        raise OutOfBounds("no-page", "it has no page")
-    return [pdf.pages[i] for i in range(count)]
 
 
 def content_of_page(page: Any, allowance: Allowance) -> bytes:

@@ -9,6 +9,7 @@ from ...errors import Defect
 from ..choices import Choices
 from ..compare import compare
 from ..proving import TOLERANCE, difference_words
+from .bounds import for_ours
 from .reading import read_pages
 from .writing import write_pages
 
@@ -20,7 +21,7 @@ def proved_pages(name: str, drawings: Sequence[Drawing], choices: Choices) -> by
     what write_pages raises.
     """
     content = write_pages(drawings, choices)
-    readings = read_pages(content, name)
+    readings = read_pages(content, name, for_ours(content))
     if len(readings) != len(drawings):
         raise Defect(f"{name}: {len(readings)} pages in place of {len(drawings)}")
     for number, (drawing, reading) in enumerate(zip(drawings, readings, strict=True), 1):

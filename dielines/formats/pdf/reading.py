@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
@@ -36,24 +36,33 @@ def read_pdf(content: bytes, name: str) -> Reading:
     Raises ForeignFileError for what is no PDF, locked, damaged or out of bounds.
     """
 
-    def first_of(pdf: Any, pages: list[Any]) -> Reading:
-        (reading,) = _readings(pdf, pages[:1], name)
+    def first_of(pdf: Any, pages: list[Any], allowance: Allowance) -> Reading:
+        (reading,) = _readings(pdf, pages[:1], name, allowance)
         others = remarks_on(Counter({"several-pages": len(pages)} if len(pages) > 1 else {}))
         return replace(reading, remarks=(*others, *reading.remarks))
 
-    return with_pages(content, name, first_of)
+    return with_pages(content, name, first_of, Allowance())
 
 
-def read_pages(content: bytes, name: str) -> tuple[Reading, ...]:
-    """Return what each page of the PDF file *content* holds; raises ForeignFileError."""
-    return with_pages(content, name, lambda pdf, pages: _readings(pdf, pages, name))
+def read_pages(
+    content: bytes, name: str, allowance: Allowance | None = None
+) -> tuple[Reading, ...]:
+    """Return what each page of the PDF file *content* holds; raises ForeignFileError.
+
+    All pages together may take no more than the *allowance*, which is by default
+    that of a stranger's file.
+    """
+
+    def each_of(pdf: Any, pages: list[Any], left: Allowance) -> tuple[Reading, ...]:
+        return tuple(_readings(pdf, pages, name, left))
+
+    return with_pages(content, name, each_of, allowance or Allowance())
 
 
-def _readings(pdf: Any, pages: Sequence[Any], name: str) -> tuple[Reading, ...]:
-    allowance, layers = Allowance(), _layers(pdf)
-    return tuple(
-        _reading(page, Walk(layers, allowance), name, str(pdf.pdf_version)) for page in pages
-    )
+def _readings(pdf: Any, pages: Sequence[Any], name: str, allowance: Allowance) -> Iterator[Reading]:
+    layers, version = _layers(pdf), str(pdf.pdf_version)
+    for page in pages:
+        yield _reading(page, Walk(layers, allowance), name, version)
 
 
 def _layers(pdf: Any) -> Layers:

@@ -19,6 +19,7 @@ TOLERANCE = 0.01  #: mm; how far an arc or a chord may lie off the curve that it
 SAME_PLACE = 1e-6  #: mm; a path that comes back this close to its start and closes has arrived
 SAME_CIRCLE = 1e-5  #: mm; arcs run on when the arc through both is no farther off than this
 
+_HALF_CIRCLE = math.pi + 1e-4  # places of tiny circles are rounded
 _MOST_JOINED = 64  # places on one arc that are held against it
 
 Place = tuple[float, float]
@@ -128,7 +129,7 @@ class Pen:
 def _joined(first: _Bend, second: _Bend) -> _Bend | None:
     """Return both arcs as one where they lie on one circle and reach half of it at most."""
     quarter = math.atan(first.bulge) + math.atan(second.bulge)
-    turns_on = first.bulge * second.bulge > 0 and abs(quarter) <= math.pi / 4 + 1e-7
+    turns_on = first.bulge * second.bulge > 0 and abs(quarter) <= _HALF_CIRCLE / 4
     if not turns_on or len(first.middles) > _MOST_JOINED:
         return None
     bulge = math.tan(quarter)
