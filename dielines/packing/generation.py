@@ -40,8 +40,7 @@ def generated(
     order: Order, method: Method, start: Sequence[Pattern], bound: int, work: Work
 ) -> Generated:
     """Return patterns whose mixture is best, begun with *start*, which must cover the order."""
-    fast, proposers = _parted(method.pricers)
-    fast = [filler_pricer(order, method.fillers), *fast]
+    fast, proposers = _parted(order, method)
     search = _Search(order, tuple(fast), [*start, *sheets_alone(order)], bound)
     prices = _improved(search, work)
     for proposer in proposers:
@@ -56,11 +55,21 @@ def generated(
     return Generated(tuple(search.patterns), prices, search.bound)
 
 
-def _parted(pricers: Sequence[Pricer]) -> tuple[list[Pricer], list[Proposer]]:
+def quickly_generated(
+    order: Order, method: Method, start: Sequence[Pattern], work: Work
+) -> Generated:
+    """Return patterns whose mixture is good, without the pricers that prove what is best."""
+    fast, _ = _parted(order, method)
+    search = _Search(order, tuple(fast), [*start, *sheets_alone(order)], 0)
+    prices = _improved(search, work)
+    return Generated(tuple(search.patterns), prices, search.bound)
+
+
+def _parted(order: Order, method: Method) -> tuple[list[Pricer], list[Proposer]]:
     """Return the pricers that know patterns only, and those that know sets as well."""
-    fast: list[Pricer] = []
+    fast: list[Pricer] = [filler_pricer(order, method.fillers)]
     proposers: list[Proposer] = []
-    for pricer in pricers:
+    for pricer in method.pricers:
         if isinstance(pricer, Proposer):
             proposers.append(pricer)
         else:

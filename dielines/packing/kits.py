@@ -7,11 +7,13 @@ a price below which no plan can be.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from contextlib import suppress
 
+from .diving import dived
 from .first_answer import first_runs
 from .generation import Generated, generated
-from .lying import ways_to_lie
+from .lying import NoRoom, ways_to_lie
 from .order import Method, Order, Plan, Work
 from .proof import next_price
 from .rounding import fewer_patterns, holds, price_of, rounded_down, whole_runs
@@ -35,7 +37,7 @@ def solve(order: Order, method: Method, work: Work, candidates: Sequence[Plan] =
         start += [pattern for plan in candidates for pattern, _ in plan.runs]
         made = generated(order, method, start, bound, work)
         bound = max(bound, made.bound)
-        best = _rounded(order, method, made, best, work)
+        best = _rounded(order, method, made, best, bound, work)
         if not work.is_over and len(made.patterns) <= MOST_COLUMNS:
             best = fewer_patterns(order, made.patterns, best, work)
     return Plan(tuple(best), bound, method.count_bound is None)
@@ -57,12 +59,19 @@ def _best_start(order: Order, method: Method, work: Work, candidates: Sequence[P
 
 
 def _rounded(
-    order: Order, method: Method, made: Generated, best: list[Run], work: Work
+    order: Order, method: Method, made: Generated, best: list[Run], bound: int, work: Work
 ) -> list[Run]:
-    for runs in (
-        whole_runs(order, made.patterns, work),
-        rounded_down(order, method.fillers, made.patterns, work),
-    ):
-        if runs is not None and price_of(order, runs) < price_of(order, best):
-            best = runs
+    """Return the best whole numbers of sheets that can be had from the mixture."""
+    ways: tuple[Callable[[], list[Run] | None], ...] = (
+        lambda: whole_runs(order, made.patterns, work),
+        lambda: rounded_down(order, method.fillers, made.patterns, work),
+        lambda: dived(order, method, made.patterns, work),
+    )
+    for way in ways:
+        if price_of(order, best) <= bound:
+            break
+        with suppress(NoRoom):
+            runs = way()
+            if runs is not None and price_of(order, runs) < price_of(order, best):
+                best = runs
     return best

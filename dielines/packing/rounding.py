@@ -82,7 +82,10 @@ def remainder(order: Order, runs: Sequence[Run]) -> Order:
 def rounded_down(
     order: Order, fillers: Sequence[Filler], patterns: Sequence[Pattern], work: Work
 ) -> list[Run]:
-    """Return the whole part of the best mixture, and sheets filled anew for the rest."""
+    """Return the whole part of the best mixture, and sheets filled anew for the rest.
+
+    Raises NoRoom where the sheets that are left do not hold it.
+    """
     shares = priced(order, columns_of(order, patterns), work).shares
     whole = [(p, math.floor(n + 1e-6)) for p, n in zip(patterns, shares, strict=True)]
     whole = joined(whole)
