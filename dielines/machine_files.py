@@ -24,6 +24,7 @@ from .formats.kinds import machine_formats
 from .formats.legend import with_legend
 from .formats.look import with_true_size
 from .formats.proving import ProvedFile, proved
+from .lettering.strokes_of import items_of
 from .paths import Bounds
 from .turning import moved, turned_over, with_one_scoring_tool
 from .workshop import machine as workshop
@@ -132,7 +133,7 @@ def cut_sheet(drawing: Drawing, machine: workshop.Machine) -> Drawing:
     Each step has a group of its own. Nothing is worked twice, and nothing lies
     outside the outlines but registration marks, where they are asked for.
     """
-    lying = in_floats(_side_up(drawing, machine))
+    lying = in_floats(in_pen_strokes(_side_up(drawing, machine)))
     worked = without_duplicates(only_layers(lying, _layers_of(machine)))
     ordered = _ordered(with_kerf(worked, float(machine.kerf.mm)), machine)
     marks = _registration(ordered, machine)
@@ -162,6 +163,19 @@ def _ordered(drawing: Drawing, machine: workshop.Machine) -> Drawing:
     if machine.scoring is workshop.Scoring.DASHES:
         return _scored(in_cutting_order(with_one_scoring_tool(drawing)), machine)
     return in_cutting_order(_scored(drawing, machine))
+
+
+def in_pen_strokes(drawing: Drawing) -> Drawing:
+    """Return *drawing* with its words as strokes of a pen, each on the layer of its words."""
+    groups = (
+        replace(
+            group,
+            items=(*group.items, *(i for caption in group.captions for i in items_of(caption))),
+            captions=(),
+        )
+        for group in drawing.groups
+    )
+    return replace(drawing, groups=tuple(groups))
 
 
 def _registration(drawing: Drawing, machine: workshop.Machine) -> tuple[Group, ...]:

@@ -69,7 +69,7 @@ def command(
     else:
         from dielines.sheets.sheets_text import sheets_text
 
-        typer.echo(sheets_text(book, layout, shop.currency), nl=False)
+        typer.echo(sheets_text(book, layout, shop), nl=False)
     if out is not None or also:
         _draw(file.stem, book, layout, out or Path(file.stem), also or [], json)
 

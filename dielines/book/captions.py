@@ -22,7 +22,7 @@ _SHARES = (0.5, 0.3, 0.7, 0.15, 0.85)  #: of a panel, where a text is tried
 
 
 @dataclass(frozen=True)
-class _Room:
+class Room:
     """Where texts may stand: a panel, its holes, and what stands there already."""
 
     corners: Sequence[tuple[float, float]]  #: of the panel, arcs as chords
@@ -41,9 +41,10 @@ class _Room:
         return self.is_rectangle or all(is_among(self.corners, place) for place in ends)
 
 
-def _room(panel: Panel) -> _Room:
+def room_of(panel: Panel) -> Room:
+    """Return the room for texts on *panel*."""
     box = bounds_of([panel.outline])
-    return _Room(
+    return Room(
         flattened(panel.outline, SAGITTA),
         (float(box.left), float(box.bottom), float(box.right), float(box.top)),
         tuple(bounds_of([hole]) for hole in panel.holes),
@@ -61,7 +62,7 @@ def with_names(group: Group, part: Part, letter: str) -> Group:
     taken += map(_box, found)
     for panel in part.panels if part.lines else ():
         text = panel_words(part, panel.name)
-        for caption in islice(_placed(_room(panel), text, NAME, taken), 1):
+        for caption in islice(_placed(room_of(panel), text, NAME, taken), 1):
             found.append(caption)
             taken.append(_box(caption))
     return replace(group, captions=(*group.captions, *found))
@@ -81,7 +82,7 @@ def _area(panel: Panel) -> float:
 
 def _heading(panel: Panel, letter: str, title: str, taken: Sequence[Bounds]) -> Iterable[Caption]:
     """Return letter and title where there is room for both, else the one that finds some."""
-    room = _room(panel)
+    room = room_of(panel)
     if not letter:
         return islice(_placed(room, title, TITLE, taken), 1)
     alone: tuple[Caption, ...] = ()
@@ -92,7 +93,7 @@ def _heading(panel: Panel, letter: str, title: str, taken: Sequence[Bounds]) -> 
     return alone
 
 
-def _placed(room: _Room, text: str, height: float, taken: Sequence[Bounds]) -> Iterator[Caption]:
+def _placed(room: Room, text: str, height: float, taken: Sequence[Bounds]) -> Iterator[Caption]:
     """Yield *text* where there is room for it: as large as may be, level before upright."""
     while height >= LEAST:
         for angle in (0.0, 90.0):
@@ -103,7 +104,7 @@ def _placed(room: _Room, text: str, height: float, taken: Sequence[Bounds]) -> I
         height *= SMALLER
 
 
-def _places(room: _Room, text: str, height: float, angle_deg: float) -> Iterator[Point]:
+def _places(room: Room, text: str, height: float, angle_deg: float) -> Iterator[Point]:
     """Yield the middle of the panel, then places around it; none where the text is too long."""
     left, bottom, right, top = room.box
     width, rise = right - left, top - bottom

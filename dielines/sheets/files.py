@@ -12,10 +12,11 @@ from ..formats.choices import Choices, Reader
 from ..formats.look import with_true_size
 from ..formats.proving import ProvedFile
 from ..machine_files import sheet_files
+from ..part import Side
 from ..workshop.workshop import Workshop
 from .cutting_by_hand import CUTTING_BY_HAND, cutting_by_hand_text, is_cut_by_hand
 from .layout import BookLayout, SheetLayout, StockLayout
-from .sheet_drawing import sheet_drawing
+from .sheet_drawing import labelled_drawing, sheet_drawing
 from .sheets_text import WORDS, sheets_text, times_words
 from .way_of_cutting import By
 
@@ -34,7 +35,7 @@ def with_sheets(
 
     drawings = (*outputs.drawings, *_cut_files(name, book, layout, workshop))
     texts: dict[str, bytes] = {**outputs.texts}
-    texts[SHEETS] = sheets_text(book, layout, workshop.currency).encode()
+    texts[SHEETS] = sheets_text(book, layout, workshop).encode()
     if is_cut_by_hand(layout):
         texts[CUTTING_BY_HAND] = cutting_by_hand_text(book, layout, workshop).encode()
     pages = [page(book, stock, sheet) for stock, sheet in layout.sheets()]
@@ -47,19 +48,25 @@ def with_sheets(
 def _cut_files(
     name: str, book: Book, layout: BookLayout, workshop: Workshop
 ) -> Iterator[ProvedFile]:
+    up = Side(workshop.machine.side_up)
     for stock, sheet in layout.sheets():
         if stock.terms.by is By.MACHINE:
-            drawing = _titled(book, stock, sheet)
+            drawing = _told(labelled_drawing(sheet, _title(book, stock, sheet), up), sheet)
             yield from sheet_files(f"{name}.sheet-{sheet.number}", drawing, workshop.machine)
 
 
 def page(book: Book, stock: StockLayout, sheet: SheetLayout) -> Drawing:
     """Return the page of a sheet to print, as large as the sheet."""
-    return with_true_size(in_floats(_titled(book, stock, sheet)))
+    drawing = _told(sheet_drawing(sheet, _title(book, stock, sheet)), sheet)
+    return with_true_size(in_floats(drawing))
 
 
-def _titled(book: Book, stock: StockLayout, sheet: SheetLayout) -> Drawing:
+def _title(book: Book, stock: StockLayout, sheet: SheetLayout) -> str:
     words = f"{stock.stock.name}, {WORDS[stock.terms.by]}, {times_words(sheet.times)}"
+    return f"{book.title}: sheet {sheet.number}, {words}"
+
+
+def _told(drawing: Drawing, sheet: SheetLayout) -> Drawing:
+    """Return *drawing* with how each of its parts was made."""
     made = {one.letter: making_words(one.part) for one in sheet.placed if one.part.parameters}
-    drawing = sheet_drawing(sheet, f"{book.title}: sheet {sheet.number}, {words}")
     return replace(drawing, metadata=tuple(sorted(made.items())))

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
 from ..book.captions import with_names
 from ..drawing import Caption, Drawing, Group
+from ..part import Side
 from ..part_drawing import key_from, part_group
 from ..part_motion import Motion
 from ..paths import Number
+from .hidden_labels import hidden_labels
 from .layout import PlacedPart, SheetLayout
 
 ZERO = Fraction(0)
@@ -18,24 +20,42 @@ ZERO = Fraction(0)
 
 def sheet_drawing(sheet: SheetLayout, title: str) -> Drawing:
     """Return the drawing of *sheet*, as large as the sheet, with the names of its parts."""
+    return _drawing(sheet, title, _named)
+
+
+def labelled_drawing(sheet: SheetLayout, title: str, side_up: Side) -> Drawing:
+    """Return the drawing of *sheet* with what a pen writes on *side_up*: only where it is hidden."""
+
+    def labelled(group: Group, one: PlacedPart) -> Group:
+        return replace(group, captions=hidden_labels(one.part, one.letter, one.title, side_up))
+
+    return _drawing(sheet, title, labelled)
+
+
+def _named(group: Group, one: PlacedPart) -> Group:
+    return with_names(group, one.part, one.letter)
+
+
+_Worded = Callable[[Group, PlacedPart], Group]
+
+
+def _drawing(sheet: SheetLayout, title: str, worded: _Worded) -> Drawing:
     size = sheet.room.sheet.size
-    drawing = Drawing(float(size.across.mm), float(size.up.mm), tuple(_groups(sheet)), title=title)
+    groups = tuple(_groups(sheet, worded))
+    drawing = Drawing(float(size.across.mm), float(size.up.mm), groups, title=title)
     return _fed_turned(drawing, size.up.mm) if sheet.room.is_fed_turned else drawing
 
 
-def _groups(sheet: SheetLayout) -> Iterator[Group]:
+def _groups(sheet: SheetLayout, worded: _Worded) -> Iterator[Group]:
+    alike: dict[str, Group] = {}
     named: dict[str, int] = {}
     for one in sheet.placed:
+        if one.letter not in alike:
+            alike[one.letter] = worded(part_group(one.part, "part", one.title), one)
         named[one.letter] = named.get(one.letter, 0) + 1
-        yield _group(one, f"{one.letter}-{named[one.letter]}")
-
-
-def _group(one: PlacedPart, key: str) -> Group:
-    group = part_group(one.part, key_from(key), one.title)
-    named = with_names(group, one.part, one.letter)
-    return moved(
-        named, quarter_turn(one.quarters, one.part.width, one.part.height, one.x.mm, one.y.mm)
-    )
+        group = replace(alike[one.letter], key=key_from(f"{one.letter}-{named[one.letter]}"))
+        place = one.x.mm, one.y.mm
+        yield moved(group, quarter_turn(one.quarters, one.part.width, one.part.height, *place))
 
 
 def quarter_turn(quarters: int, width: Number, height: Number, x: Number, y: Number) -> Motion:

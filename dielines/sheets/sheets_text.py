@@ -9,7 +9,11 @@ from textwrap import wrap
 
 from ..book.book import Book
 from ..lengths import Unit, show
+from ..part import Side
+from ..workshop.machine import Machine
 from ..workshop.sizes import Size, size_name
+from ..workshop.workshop import Workshop
+from .hidden_labels import hidden_labels
 from .layout import BookLayout, SheetLayout, StockLayout
 from .prices import COUNTED, LARGER, PLACES, prices_of
 from .rooms import Room
@@ -24,11 +28,12 @@ WORDS = {
 }
 
 
-def sheets_text(book: Book, layout: BookLayout, currency: str = "") -> str:
-    """Return the text of ``sheets.txt``; prices are in *currency*."""
+def sheets_text(book: Book, layout: BookLayout, workshop: Workshop) -> str:
+    """Return the text of ``sheets.txt``."""
     lines = [*wrap(f"{book.title}: sheets", WIDTH), "", *_head(book)]
     for stock in layout.stocks:
-        lines += ["", *stock_lines(stock, book.units, currency)]
+        lines += ["", *stock_lines(stock, book.units, workshop.currency)]
+    lines += _pen_lines(layout, workshop.machine)
     return "\n".join(lines) + "\n"
 
 
@@ -40,6 +45,35 @@ def _head(book: Book) -> Iterator[str]:
         yield from wrap(f"For {copies} cop{plural}{more}.", WIDTH)
     yield from wrap(
         "Sheets that are cut alike have one number. Parts have the letters of the cut list.", WIDTH
+    )
+
+
+def _pen_lines(layout: BookLayout, machine: Machine) -> Iterator[str]:
+    """Yield on which parts a machine with a pen writes no name."""
+    bare = unlabelled(layout, machine)
+    if bare:
+        yield ""
+        yield from wrap(
+            f"The pen writes no name on {', '.join(bare)}: no tape hides a place that is large enough.",
+            WIDTH,
+        )
+
+
+def unlabelled(layout: BookLayout, machine: Machine) -> tuple[str, ...]:
+    """Return the letters of the parts on which the pen of *machine* finds no hidden place."""
+    if "LABEL" not in machine.cut_layers:
+        return ()
+    parts = {
+        one.letter: one
+        for stock in layout.stocks
+        if stock.terms.by is By.MACHINE
+        for one in stock.wanted
+    }
+    side = Side(machine.side_up)
+    return tuple(
+        letter
+        for letter, one in parts.items()
+        if not hidden_labels(one.part, letter, one.title, side)
     )
 
 
