@@ -43,14 +43,14 @@ def filled(raster: Raster, wishes: Sequence[Wish], work: Work) -> Filled:
     has_room = [True] * len(raster.of_kind)
     left = []
     for position, (kind, corner) in enumerate(wishes):
-        has_room[kind] = has_room[kind] and _laid(sheet, kind, corner)
+        has_room[kind] = has_room[kind] and lay(sheet, kind, corner)
         if not has_room[kind]:
             left.append(position)
     work.spend(1 + len(wishes))
     return Filled(sheet.placed(), tuple(left))
 
 
-def _laid(sheet: Sheet, kind: int, corner: Corner) -> bool:
+def lay(sheet: Sheet, kind: int, corner: Corner) -> bool:
     """Lay a part in the turn that goes farthest into the corner; return whether it fits at all."""
     best: tuple[int, int, int, int] | None = None
     for stance in sheet.raster.of_kind[kind]:

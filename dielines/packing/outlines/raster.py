@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from ..cells import Cells, Shape
-from ..order import Order, Work
+from ..order import Order, Placed, Work
 
 #: Bits that take about one step (a microsecond) in one operation on a whole number.
 BITS_A_STEP = 1 << 16
@@ -113,6 +113,16 @@ class Raster:
         row, column = divmod(place, self.width)
         lying = self.stances[stance]
         return self.width - lying.width - column, self.height - lying.height - row
+
+    def place_of(self, part: Placed) -> tuple[int, int] | None:
+        """Return stance and place of a part; None where it lies off the grid."""
+        for number in self.of_kind[part.kind]:
+            lying = self.stances[number]
+            (column, x_off), (row, y_off) = (divmod(at, self.cell) for at in (part.x, part.y))
+            if lying.quarters == part.quarters and not x_off and not y_off:
+                across, up = self.width - lying.width - column, self.height - lying.height - row
+                return (number, up * self.width + across) if min(across, up) >= 0 else None
+        return None
 
     def areas(self) -> list[int]:
         """Return the cells of each kind, 0 where it does not fit at all."""

@@ -9,7 +9,9 @@ from ..kits import solve
 from ..order import Order, Plan, Work
 from .grid import units_a_cell
 from .method import outline_method
+from .raster import rasters_of
 from .rings import Ring, shape_of_rings
+from .tidying import tidied_plan
 
 
 @dataclass(frozen=True)
@@ -34,7 +36,8 @@ def outline_plan(
 
     *scale*: what a unit of the order and the gap between parts measure, in the unit of
     the rings. The grid of the outlines lies on the units, so that sheets of outlines and
-    sheets of exact boxes share one plan.
+    sheets of exact boxes share one plan. Its sheets are filled from below, so that what is
+    left of them is one piece where that can be had.
     """
     unit, gap = scale
     corners = (
@@ -48,4 +51,5 @@ def outline_plan(
     shapes = tuple(
         shape_of_rings(outline.rings, cell * unit, gap, outline.quarters) for outline in outlines
     )
-    return solve(order, outline_method(order, shapes, cell), work, candidates)
+    plan = solve(order, outline_method(order, shapes, cell), work, candidates)
+    return tidied_plan(order, plan, rasters_of(order, shapes, cell), work)
