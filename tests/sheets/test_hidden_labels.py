@@ -5,13 +5,13 @@ from dataclasses import replace
 import pytest
 import shapely
 
-from dielines.drawing import Layer
+from dielines.drawing import Caption, Drawing, Group, Item, Layer
 from dielines.formats.kinds import machine_formats
 from dielines.lettering.strokes_of import strokes_of
 from dielines.machine_files import cut_sheet
 from dielines.packing.order import Work
 from dielines.part import Side
-from dielines.paths import flattened
+from dielines.paths import Point, flattened, rectangle
 from dielines.sheets.files import with_sheets
 from dielines.sheets.hidden_labels import LEAST, TALLEST, fold_hint, hidden_labels
 from dielines.sheets.laying_out import lay_out
@@ -82,10 +82,26 @@ def test_only_a_machine_that_draws_labels_has_them_in_its_file(sample, side_up):
     assert not {i.layer for i in cut_sheet(drawing, plain).items()} & {Layer.LABEL}
     drawn = cut_sheet(drawing, pen)
     strokes = [item for item in drawn.items() if item.layer is Layer.LABEL]
-    assert bool(strokes) == (side_up == "face")  # this page has tape on its face only
+    captions = [caption for group in drawing.groups for caption in group.captions]
+    assert len(strokes) == sum(len(strokes_of(caption)) for caption in captions) > 0
     assert all(not group.captions for group in drawn.groups)
-    if strokes:
-        assert drawn.groups[0].items[0].layer is Layer.LABEL  # before anything is cut
+    assert drawn.groups[0].items[0].layer is Layer.LABEL  # before anything is cut
+
+
+def test_words_are_not_mirrored_where_the_reverse_lies_up(sample):
+    _, workshop = sample("lakeside")
+    pen = replace(workshop.machine, draws=True, layers=LAYERS, side_up="reverse")
+    words = Caption(Layer.LABEL, "L", Point(30, 20), 7 / 3)
+    outline = Item(Layer.CUT, rectangle(10, 10, 60, 60), "outline")
+    drawn = cut_sheet(Drawing(90, 90, (Group("a", "A", (outline,), (words,)),)), pen)
+    xs = [x for i in drawn.items() if i.layer is Layer.LABEL for x, _ in i.path.points]
+    upright = next(
+        i.path.points
+        for i in drawn.items()
+        if i.layer is Layer.LABEL and i.path.points[0].x == pytest.approx(i.path.points[-1].x)
+    )
+    assert upright[0].x == pytest.approx(min(xs))
+    assert max(xs) > min(xs) + 1
 
 
 def test_files_with_labels_read_back_and_tell_where_none_is(sample):
