@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 
 import pytest
-from shapely import LineString, union_all
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import LineString, Polygon, union_all
 
 from dielines.cutting.collinear import NEAR
 from dielines.cutting.in_cutting_order import in_cutting_order
@@ -202,3 +204,42 @@ def test_lines_wait_for_all_that_lies_inside_any_of_their_parts():
     names = [item.name for item in after.items()]
     assert names[:3] == ["inner: hole", "inner: outline", "large: window"]
     assert len(names) == 3 + 6
+
+
+def cell(name: str, x: float, y: float, side: float, kinds: list[int]) -> list[Group]:
+    """Return a square part: plain, with a hole, or with a window in which two more lie side by side."""
+    kind = kinds.pop() if kinds else 0
+    outline = cut(square(x, y, side))
+    if kind == 0 or side < 20:
+        return [part(name, outline)]
+    if kind == 1:
+        return [part(name, outline, cut(circle((x + side / 2, y + side / 3), side / 7), "hole"))]
+    inner = side / 3
+    window = cut(square(x + side / 7, y + side / 7, side * 5 / 7), "window")
+    halves = [
+        cell(f"{name}.{i}", x + side / 6 + i * inner, y + side / 5, inner, kinds) for i in range(2)
+    ]
+    return [part(name, outline, window), *halves[0], *halves[1]]
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.lists(st.integers(0, 2), min_size=4, max_size=12), st.permutations(range(4)))
+def test_replayed_nothing_is_cut_inside_a_part_once_its_outline_is_begun(kinds, order):
+    corners = [(0, 0), (90, 0), (0, 90), (90, 90)]
+    groups = [
+        group for i in order for group in cell(f"p{i}", *corners[i], 90.0, kinds) if group.items
+    ]
+    before = drawing(*groups)
+    after = with_shared_edges(in_cutting_order(before))
+    assert ink(after).hausdorff_distance(ink(before)) < 1e-6
+    strokes = [LineString(flattened(i.path) + flattened(i.path)[:1] if i.path.closed else i.path.points)
+               for i in after.items()]  # fmt: skip
+    for item in before.items():
+        shape = Polygon(flattened(item.path))
+        begun = min(
+            i
+            for i, s in enumerate(strokes)
+            if s.intersection(shape.exterior.buffer(1e-6)).length > 0.1
+        )
+        inside = [i for i, s in enumerate(strokes) if shape.buffer(-1e-3).contains(s)]
+        assert max(inside, default=-1) < begun
