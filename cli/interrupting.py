@@ -45,12 +45,13 @@ class Efforts:
 
 @dataclass(frozen=True)
 class Cutting:
-    """What a person says of the layout on the command line."""
+    """What a person says on the command line of the layout and its prints."""
 
     by: str
     effort: int = 1
     keeps_best: bool = False  #: after Ctrl-C
     gap: Length | None = None
+    print_on: str | None = None  #: the paper of a printer
 
 
 def laid_out(book: Book, workshop: Workshop, cutting: Cutting) -> BookLayout:

@@ -56,6 +56,14 @@ def command(
     keep_best: Annotated[
         bool, typer.Option("--keep-best", help="After Ctrl-C go on with the best layout so far.")
     ] = False,
+    print_on: Annotated[
+        str | None,
+        typer.Option(
+            "--print-on",
+            metavar="A4|letter|SIZE",
+            help="Also all sheets at true size on pages of this paper, to be joined.",
+        ),
+    ] = None,
     also: Annotated[
         list[str] | None,
         typer.Option(metavar="png|pdf", help="Also the guide as a picture, or to print at 1:1."),
@@ -76,7 +84,7 @@ def command(
         _refuse_for_sizes(settings, only)
         _make_again(document, only or "", out, workshop, beside, also or [])
     else:
-        cutting = Cutting(by, effort, keep_best)
+        cutting = Cutting(by, effort, keep_best, print_on=print_on)
         _make_from_book(document, settings, only, out, workshop, also or [], cutting)
 
 
@@ -151,6 +159,8 @@ def _make_from_book(
         stage("Drawing, writing and reading back")
         outputs = with_tape_plan(book_files(name, book, source.workshop.machine), folded)
         outputs = with_all_sheets(name, outputs, folded, layout)
+        if cutting.print_on:
+            outputs = with_paper(name, outputs, book, layout, cutting.print_on)
         outputs = _written(folder, outputs, also)
         remove_old_sheets(folder, name, outputs)
         print_book(book)
@@ -188,6 +198,19 @@ def with_all_sheets(name: str, outputs: Outputs, folded: FoldedBook, layout: Boo
         f"{name}.sheets.svg": sheets_picture(book.title, layout).encode(),
     }
     return replace(outputs, texts={**outputs.texts, **more})
+
+
+def with_paper(name: str, outputs: Outputs, book: Book, layout: BookLayout, paper: str) -> Outputs:
+    """Return *outputs* with all sheets on pages of *paper*; raises UsageError for what is none."""
+    from dielines.errors import LengthError, UsageError
+    from dielines.sheets.files import with_prints
+    from dielines.workshop.sizes import parse_size
+
+    try:
+        size = parse_size(paper, book.units)
+    except LengthError as problem:
+        raise UsageError(f"--print-on {paper[:40]!r}: {problem.message}") from None
+    return with_prints(name, outputs, book, layout, size)
 
 
 def remove_old_sheets(folder: Path, name: str, outputs: Outputs) -> None:

@@ -13,6 +13,7 @@ from ..formats.look import with_true_size
 from ..formats.proving import ProvedFile
 from ..machine_files import sheet_files
 from ..part import Side
+from ..workshop.sizes import Size
 from ..workshop.workshop import Workshop
 from .cutting_by_hand import CUTTING_BY_HAND, cutting_by_hand_text, is_cut_by_hand
 from .layout import BookLayout, SheetLayout, StockLayout
@@ -43,6 +44,27 @@ def with_sheets(
         pdf = f"{name}.sheets.pdf"
         texts[pdf] = proved_pages(pdf, pages, Choices(reader=Reader.PEOPLE))
     return replace(outputs, drawings=drawings, texts=texts)
+
+
+def with_prints(
+    name: str, outputs: Outputs, book: Book, layout: BookLayout, paper: Size
+) -> Outputs:
+    """Return *outputs* with all sheets at true size on pages of *paper*, to be joined.
+
+    Raises UsageError for a paper without room, and for too many pages.
+    """
+    from ..formats.pdf import proved_pages
+    from ..formats.tiling import tiled
+
+    size = float(paper.across.mm), float(paper.up.mm)
+    pages = [
+        tile for stock, sheet in layout.sheets() for tile in tiled(page(book, stock, sheet), size)
+    ]
+    if not pages:
+        return outputs
+    pdf = f"{name}.sheets-to-join.pdf"
+    content = proved_pages(pdf, pages, Choices(reader=Reader.PEOPLE))
+    return replace(outputs, texts={**outputs.texts, pdf: content})
 
 
 def _cut_files(
