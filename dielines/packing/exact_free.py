@@ -72,9 +72,7 @@ class ExactPricer:
     def _sheet(self, bed: int) -> _Sheet:
         if bed not in self._sheets:
             size = self._order.beds[bed].width, self._order.beds[bed].height
-            self._sheets[bed] = _Sheet(
-                Knapsack(size, self._ways[bed], misfits=list(self._misfits))
-            )
+            self._sheets[bed] = _Sheet(Knapsack(size, self._ways[bed], misfits=list(self._misfits)))
         return self._sheets[bed]
 
     def _pricing(self, prices: Sequence[int], limits: Sequence[int], bed: int) -> _Pricing:

@@ -204,15 +204,22 @@ class Priced(NamedTuple):
 Pricer = Callable[[Sequence[int], Sequence[int], int, Work], Priced]
 
 
+#: Finds sheets for the same boxes that cost no more: (order, sheets one by one, price at
+#: which it is good enough, work) -> sheets
+Improver = Callable[[Order, Sequence[Pattern], int, Work], Sequence[Pattern]]
+
+
 @dataclass(frozen=True)
 class Method:
     """A way to cut, as the solver of kits and of single books sees it.
 
     *fillers* are fast and heuristic; *pricers* run from cheap to exact, and the next
     one is asked when one finds nothing better. *count_bound* returns a proved bound
-    on the price of an order; None where none is known.
+    on the price of an order; None where none is known. *improver* works on single sheets,
+    after whole numbers of patterns have been found.
     """
 
     fillers: tuple[Filler, ...]
     pricers: tuple[Pricer, ...]
     count_bound: Callable[[Order], int] | None
+    improver: Improver | None = None
