@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from ..advising import advice
 from ..interrupting import Cutting, laid_out
 from ..output import Json, print_json, print_table
 
@@ -35,6 +36,9 @@ def command(
     keep_best: Annotated[
         bool, typer.Option("--keep-best", help="After Ctrl-C go on with the best layout so far.")
     ] = False,
+    economy: Annotated[
+        bool, typer.Option("--economy", help="Also which small change would save a sheet.")
+    ] = False,
     out: Annotated[
         Path | None, typer.Option(help="The folder for a picture of all sheets.")
     ] = None,
@@ -56,20 +60,30 @@ def command(
     settings = [*(set_ or []), *([f"make.copies={copies}"] if copies else [])]
     folded = folded_from(file, settings, workshop)
     book, shop = folded.book, folded.workshop
-    layout = laid_out(book, shop, Cutting(by, effort, keep_best, gap_said(gap, book)))
+    cutting = Cutting(by, effort, keep_best, gap_said(gap, book))
+    layout = laid_out(book, shop, cutting)
     if json:
         from dielines.checks.tape_plans import tape_plan_of
+        from dielines.sheets.economy_text import economy_data
         from dielines.sheets.sheets_data import sheets_data
         from dielines.sheets.shopping import shopping_for
         from dielines.sheets.shopping_text import shopping_data
 
         data = sheets_data(book, layout, shop.currency)
         shopping = shopping_for(book, layout, tape_plan_of(folded), shop.currency)
-        print_json({**data, "shopping": shopping_data(shopping)})
+        data["shopping"] = shopping_data(shopping)
+        if economy:
+            found = advice(file, settings, folded, layout, cutting)
+            data["economy"] = economy_data(*found, shop.currency)
+        print_json(data)
     else:
+        from dielines.sheets.economy_text import economy_lines
         from dielines.sheets.sheets_text import sheets_text
 
         typer.echo(sheets_text(book, layout, shop), nl=False)
+        if economy:
+            found = advice(file, settings, folded, layout, cutting)
+            typer.echo("\n" + "\n".join(economy_lines(*found, book.units, shop.currency)))
     if out is not None or also:
         _draw(file.stem, book, layout, out or Path(file.stem), also or [], json)
 

@@ -70,7 +70,7 @@ def stock_layout(
     right: the new one is never worse.
     """
     problem = problem_of(wanted, stock, terms)
-    plan = as_boxes = _plan(problem, terms, new_work(), candidates)
+    plan = as_boxes = order_plan(problem.order, terms, new_work(), candidates)
     if terms.by is By.MACHINE:
         problem, plan = with_real_outlines(problem, plan, new_work)
     sheets = [
@@ -85,8 +85,8 @@ def stock_layout(
     )  # fmt: skip
 
 
-def _plan(problem: Problem, terms: Terms, work: Work, candidates: Sequence[Plan]) -> Plan:
-    order = problem.order
+def order_plan(order: Order, terms: Terms, work: Work, candidates: Sequence[Plan]) -> Plan:
+    """Return the plan of rectangles that are cut on *terms*."""
     if not order.boxes:
         return Plan((), 0)
     if terms.by.is_edge_to_edge:
