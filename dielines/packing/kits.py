@@ -17,8 +17,11 @@ from .lying import NoRoom, ways_to_lie
 from .order import Method, Order, Plan, Work
 from .proof import next_price
 from .rounding import fewer_patterns, holds, price_of, rounded_down, whole_runs
+from .share import Share
+from .single_sheets import singly_improved
 from .thinning import Run, exactly
 
+GENERATING, DIVING = 50, 40  #: percent of the work that is left then
 MOST_COLUMNS = 80  #: patterns among which the fewest are looked for
 
 
@@ -35,7 +38,7 @@ def solve(order: Order, method: Method, work: Work, candidates: Sequence[Plan] =
     if price_of(order, best) > bound and not work.is_over:
         start = [pattern for pattern, _ in best]
         start += [pattern for plan in candidates for pattern, _ in plan.runs]
-        made = generated(order, method, start, bound, work)
+        made = generated(order, method, start, bound, Share(work, GENERATING))
         bound = max(bound, made.bound)
         best = _rounded(order, method, made, best, bound, work)
         if not work.is_over and len(made.patterns) <= MOST_COLUMNS:
@@ -65,7 +68,8 @@ def _rounded(
     ways: tuple[Callable[[], list[Run] | None], ...] = (
         lambda: whole_runs(order, made.patterns, work),
         lambda: rounded_down(order, method.fillers, made.patterns, work),
-        lambda: dived(order, method, made.patterns, work),
+        lambda: dived(order, method, made.patterns, Share(work, DIVING)),
+        lambda: singly_improved(order, method, best, bound, work),
     )
     for way in ways:
         if price_of(order, best) <= bound:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ..bounds import dff_bound
 from ..greedy import greedy_patterns
 from ..order import Method, Order, Pattern, Work
@@ -16,10 +18,17 @@ def guillotine_method(order: Order, stages: int | None) -> Method:
     None: any number of stages. The bound is one on free placement, which cuts from
     edge to edge cannot beat.
     """
+
+    def improve(
+        part: Order, patterns: Sequence[Pattern], bound: int, work: Work
+    ) -> tuple[Pattern, ...]:
+        return fewer_sheets(part, stages, patterns, bound, work)
+
     return Method(
         fillers=(guillotine_filler(order, stages),),
         pricers=(shelf_pricer(order, stages), guillotine_pricer(order, stages)),
         count_bound=dff_bound,
+        improver=improve,
     )
 
 
