@@ -33,6 +33,9 @@ from dielines.part_drawing import key_from, moved_group, part_group, rows_drawin
 from dielines.paths import Path, Point, encloses, flattened
 from dielines.pictures.book_picture import View, book_picture
 from dielines.pictures.part_picture import folding_picture
+from dielines.pictures.sheets_picture import sheets_picture
+from dielines.sheets.laying_out import lay_out
+from dielines.sheets.way_of_cutting import By
 
 FOLDER = FilePath(__file__).parent
 OPENING = 2  #: the page behind which the sample album lies open
@@ -116,7 +119,7 @@ def album_picture() -> bytes:
 
 
 def bound_pictures() -> dict[str, bytes]:
-    """Return the sample album closed, open and pulled apart, and how its pocket is folded."""
+    """Return the sample album closed, open, pulled apart and on its sheets, and how its pocket is folded."""
     source = book_source(book_document(SAMPLE))
     book = compose(source.request, source.workshop, source.library)
     folded = FoldedBook(book, source.workshop)
@@ -124,6 +127,7 @@ def bound_pictures() -> dict[str, bytes]:
         "closed": book_picture(folded, View.CLOSED),
         "open": book_picture(folded, View.OPEN, OPENING),
         "apart": book_picture(folded, View.EXPLODED),
+        "sheets": sheets_picture(book.title, lay_out(book, source.workshop, By.MACHINE)),
         "pocket": folding_picture(folded.parts["page-1"], "Page 1, a side pocket"),
     }
     return {f"pictures/lakeside-{name}.svg": text.encode() for name, text in drawn.items()}
