@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from ..order import Order, Pattern, Placed, Way
-from .blocks import Block, block_of, box_block, joined, pattern_of
+from .blocks import CROSS, Block, block_of, box_block, joined, pattern_of
 
 
 def tidied(pattern: Pattern, order: Order, stages: int | None) -> Pattern | None:
@@ -27,20 +27,26 @@ def tidied(pattern: Pattern, order: Order, stages: int | None) -> Pattern | None
 
 
 def block_by_places(order: Order, placed: Sequence[Placed]) -> Block | None:
-    """Return the rows and piles in which boxes lie; None where no cuts part them.
+    """Return the rows and piles in which boxes lie, in fewest stages; None where no cuts part them.
 
-    Cuts that part anything are never in the way of one another, so all that there
-    are in one way are made at once.
+    All cuts that there are in one way are made at once. What lies between them can be
+    parted in the other way only, so that there is a choice at the very first cut alone.
     """
+    found = [_parted_first(order, placed, way) for way in Way]
+    blocks = [block for block in found if block is not None]
+    return min(blocks, key=lambda block: block.stages, default=None)
+
+
+def _parted_first(order: Order, placed: Sequence[Placed], way: Way) -> Block | None:
+    """Return the block whose first cuts run one way; None where no cut does."""
     if len(placed) == 1:
         return box_block(placed[0].kind, order.boxes[placed[0].kind], placed[0].quarters)
-    for way in Way:
-        groups = list(_parted(order, placed, way))
-        if len(groups) > 1:
-            blocks = [block_by_places(order, group) for group in groups]
-            found = [block for block in blocks if block is not None]
-            return joined(way, found) if len(found) == len(blocks) else None
-    return None
+    groups = list(_parted(order, placed, way))
+    if len(groups) < 2:
+        return None
+    found = [_parted_first(order, group, CROSS[way]) for group in groups]
+    blocks = [block for block in found if block is not None]
+    return joined(way, blocks) if len(blocks) == len(found) else None
 
 
 def _parted(order: Order, placed: Sequence[Placed], way: Way) -> Iterator[list[Placed]]:

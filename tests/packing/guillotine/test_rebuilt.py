@@ -56,3 +56,11 @@ def test_too_many_stages_are_told():
 def test_an_empty_sheet_stays_whole():
     order = Order((Box(17, 6),), (1,), (Bed(17, 36),))
     assert tidied(Pattern(0, ()), order, 3).placed == ()
+
+
+def test_of_two_first_cuts_the_one_with_fewer_stages_is_found_again():
+    """A column beside four boxes can be cut off first, or a strip above: one takes two stages."""
+    order = Order((Box(1, 1), Box(1, 2), Box(47, 1)), (1, 2, 1), (Bed(48, 3),))
+    found = guillotine_filler(order, 2)([0, 1, 1, 2], 0, Work(10**6))
+    assert found.left == ()
+    assert tidied(Pattern(0, found.placed), order, 2) is not None
