@@ -94,11 +94,14 @@ def test_a_pen_draws_before_anything_is_scored_or_cut():
         layers=("CUT", "SCORE_VALLEY", "SCORE_MOUNTAIN", "MARK", "LABEL"),
         grouping=workshop.Grouping.LAYER_FIRST,
     )
-    sheet = cut_sheet(SHEET, machine)
-    assert [item.layer for item in sheet.items()][:3] == [Layer.MARK] * 3
+    order = [Layer.LABEL, Layer.MARK, Layer.SCORE_VALLEY, Layer.CUT]
     drawn = read(sheet_files("s", SHEET, machine), ".cut.svg")
-    assert [item.layer for item in drawn.items()][:4] == [Layer.MARK] * 3 + [Layer.SCORE_VALLEY]
-    assert sum(len(group.captions) for group in sheet.groups) == 3
+    for sheet in (cut_sheet(SHEET, machine), drawn):
+        layers = [item.layer for item in sheet.items()]
+        assert list(dict.fromkeys(layers)) == order
+        assert layers == sorted(layers, key=order.index)
+        assert layers.count(Layer.MARK) == 3
+        assert not any(group.captions for group in sheet.groups)  # words are strokes of the pen
 
 
 def test_what_a_machine_does_not_act_on_is_not_in_its_files():
