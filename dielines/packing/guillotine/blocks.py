@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import groupby
 
 from ..order import Box, Cut, Leaf, Order, Pattern, Placed, Way
 
@@ -60,15 +61,29 @@ def _names(block: Block) -> tuple[tuple[int, int], ...]:
     return tuple(name for part in block.parts for name in _names(part))
 
 
+def far_row(cuts: Cut | Leaf) -> tuple[list[Cut], Leaf]:
+    """Return the cuts that follow one another on the far pieces, and the last piece.
+
+    Rows may be long: they are walked, not nested.
+    """
+    row: list[Cut] = []
+    while isinstance(cuts, Cut):
+        row.append(cuts)
+        cuts = cuts.far
+    return row, cuts
+
+
 def block_of(cuts: Cut | Leaf, order: Order) -> Block | None:
     """Return the boxes of a cut tree as a block; None where it holds offcuts only."""
-    if isinstance(cuts, Leaf):
-        return None if cuts.kind is None else box_block(
-            cuts.kind, order.boxes[cuts.kind], cuts.quarters
-        )  # fmt: skip
-    sides = [block_of(side, order) for side in (cuts.near, cuts.far)]
-    found = [side for side in sides if side is not None]
-    return joined(cuts.way, found) if found else None
+    row, last = far_row(cuts)
+    found = (
+        None if last.kind is None else box_block(last.kind, order.boxes[last.kind], last.quarters)
+    )
+    for way, same in groupby(reversed(row), key=lambda cut: cut.way):
+        nears = [block_of(cut.near, order) for cut in same]
+        blocks = [block for block in [*nears, found] if block is not None]
+        found = joined(way, blocks) if blocks else None
+    return found
 
 
 def cuts_of(block: Block | None, width: int, height: int, stages: int | None) -> Cut | Leaf:
@@ -107,10 +122,14 @@ def _cut(block: Block, width: int, height: int) -> Cut | Leaf:
 
 def placed_by(cuts: Cut | Leaf, x: int = 0, y: int = 0) -> tuple[Placed, ...]:
     """Return where the boxes of a cut tree lie, its piece having its corner at (x, y)."""
-    if isinstance(cuts, Leaf):
-        return () if cuts.kind is None else (Placed(cuts.kind, x, y, cuts.quarters),)
-    far = (x + cuts.at, y) if cuts.way is Way.UPRIGHT else (x, y + cuts.at)
-    return placed_by(cuts.near, x, y) + placed_by(cuts.far, *far)
+    row, last = far_row(cuts)
+    placed: list[Placed] = []
+    for cut in row:
+        placed += placed_by(cut.near, x, y)
+        x, y = (x + cut.at, y) if cut.way is Way.UPRIGHT else (x, y + cut.at)
+    if last.kind is not None:
+        placed.append(Placed(last.kind, x, y, last.quarters))
+    return tuple(placed)
 
 
 def pattern_of(block: Block | None, order: Order, bed: int, stages: int | None) -> Pattern:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from ..order import Cut, Leaf, Order, Way, Work
-from .blocks import CROSS
+from .blocks import CROSS, far_row
 
 #: Stages left where their number does not matter.
 ANY_NUMBER = 1 << 30
@@ -54,11 +54,15 @@ class Cutting:
 
     def tree(self, number: int = 0) -> Cut | Leaf:
         """Return what became of a piece."""
-        if number in self.cuts:
-            way, at, near, far = self.cuts[number]
-            return Cut(way, at, self.tree(near), self.tree(far))
+        row: list[tuple[Way, int, int]] = []
+        while number in self.cuts:
+            way, at, near, number = self.cuts[number]
+            row.append((way, at, near))
         box = self.boxes.get(number)
-        return Leaf(None) if box is None else Leaf(box.kind, box.quarters)
+        tree: Cut | Leaf = Leaf(None) if box is None else Leaf(box.kind, box.quarters)
+        for way, at, near in reversed(row):
+            tree = Cut(way, at, self.tree(near), tree)
+        return tree
 
     def part(self, number: int, way: Way, at: int) -> tuple[int, int]:
         """Cut a piece; return the numbers of the near and of the far piece."""
@@ -94,13 +98,13 @@ class Cutting:
         self, cuts: Cut | Leaf, lying: dict[int, tuple[Lying, ...]], number: int = 0
     ) -> None:
         """Cut a free piece as a tree says."""
-        if isinstance(cuts, Cut):
-            near, far = self.part(number, cuts.way, cuts.at)
-            self.follow(cuts.near, lying, near)
-            self.follow(cuts.far, lying, far)
-        elif cuts.kind is not None:
+        row, last = far_row(cuts)
+        for cut in row:
+            near, number = self.part(number, cut.way, cut.at)
+            self.follow(cut.near, lying, near)
+        if last.kind is not None:
             self.boxes[number] = next(
-                box for box in lying[cuts.kind] if box.quarters == cuts.quarters
+                box for box in lying[last.kind] if box.quarters == last.quarters
             )
 
     def free(self) -> list[int]:

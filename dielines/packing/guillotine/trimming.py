@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from enum import Enum
 from itertools import count
 from typing import NamedTuple
 
 from ..order import Cut, Leaf, Order, Pattern, Way
-from .blocks import CROSS, placed_by
+from .blocks import CROSS, far_row, placed_by
 
 
 class Purpose(Enum):
@@ -98,7 +98,7 @@ def cut_steps(
         margins.upper if height in ends[1] else 0,
     )
     size = (width + margins.right - needed.right, height + margins.upper - needed.upper)
-    return _numbered(_without_margins(_paper(pattern.cuts, *size, order, gap), needed))
+    return _numbered(_without_margins(_paper(pattern.cuts, _State(*size), order, gap), needed))
 
 
 def _ends(pattern: Pattern, order: Order, gap: int) -> tuple[list[int], list[int]]:
@@ -138,49 +138,70 @@ def _parts(way: Way, at: int, width: int, height: int) -> tuple[tuple[int, int],
     return (width, at), (width, height - at)
 
 
-def _paper(
-    cuts: Cut | Leaf,
-    width: int,
-    height: int,
-    order: Order,
-    gap: int,
-    last: Way | None = None,
-    stage: int = 0,
-) -> _Paper:
-    """Return a piece with its cuts, trims among them; the last cut had this way and stage."""
-    if not placed_by(cuts):
-        return _Paper(width, height)
-    if isinstance(cuts, Leaf):
-        return _trimmed(cuts, width, height, order, gap, last, stage)
-    length = width if cuts.way is Way.UPRIGHT else height
-    if cuts.at >= length:  # what is beyond is the gap alone
-        return _paper(cuts.near, width, height, order, gap, last, stage)
-    stage += cuts.way is not last
-    near, far = (
-        _paper(side, *size, order, gap, cuts.way, stage)
-        for side, size in zip(
-            (cuts.near, cuts.far), _parts(cuts.way, cuts.at, width, height), strict=True
-        )
-    )
-    return _Paper(width, height, cut=_Cut(Purpose.PART, stage, cuts.way, cuts.at, near, far))
+class _State(NamedTuple):
+    """A piece that is about to be cut, and the cut that parted it off: its way and stage."""
+
+    width: int
+    height: int
+    last: Way | None = None
+    stage: int = 0
+
+    def cut(self, way: Way, at: int) -> tuple[_State, _State]:
+        """Return the near and the far piece."""
+        stage = self.stage + (way is not self.last)
+        near, far = _parts(way, at, self.width, self.height)
+        return _State(*near, way, stage), _State(*far, way, stage)
+
+    def length(self, way: Way) -> int:
+        """Return how long the piece is across the cut."""
+        return self.width if way is Way.UPRIGHT else self.height
 
 
-def _trimmed(
-    leaf: Leaf, width: int, height: int, order: Order, gap: int, last: Way | None, stage: int
-) -> _Paper:
+def _paper(cuts: Cut | Leaf, state: _State, order: Order, gap: int) -> _Paper:
+    """Return a piece with its cuts, trims among them."""
+    row, leaf = far_row(cuts)
+    made: list[tuple[_State, _Cut]] = []
+    paper: _Paper | None = None
+    for cut, is_used in zip(row, _used(row, leaf), strict=True):
+        if not is_used:
+            paper = _Paper(*state[:2])
+        elif cut.at >= state.length(cut.way):  # what is beyond is the gap alone
+            paper = _paper(cut.near, state, order, gap)
+        if paper is not None:
+            break
+        near, far = state.cut(cut.way, cut.at)
+        piece = _paper(cut.near, near, order, gap)
+        made.append((state, _Cut(Purpose.PART, near.stage, cut.way, cut.at, piece, piece)))
+        state = far
+    paper = paper or _trimmed(leaf, state, order, gap)
+    for before, stroke in reversed(made):
+        paper = _Paper(*before[:2], cut=replace(stroke, far=paper))
+    return paper
+
+
+def _used(row: Sequence[Cut], leaf: Leaf) -> list[bool]:
+    """Return for each cut of a row whether there is any box in what it parts."""
+    used, is_used = list[bool](), leaf.kind is not None
+    for cut in reversed(row):
+        is_used = is_used or bool(placed_by(cut.near))
+        used.append(is_used)
+    return used[::-1]
+
+
+def _trimmed(leaf: Leaf, state: _State, order: Order, gap: int) -> _Paper:
     """Return a box in a piece that may be larger; the trim in the way of the last cut comes first."""
-    assert leaf.kind is not None
-    size = order.boxes[leaf.kind].lying(leaf.quarters)
-    first = last or Way.UPRIGHT
+    if leaf.kind is None:
+        return _Paper(*state[:2])
+    width, height = order.boxes[leaf.kind].lying(leaf.quarters)
+    first = state.last or Way.UPRIGHT
     for way in (first, CROSS[first]):
-        at = size[way is Way.LEVEL] - gap
-        if at < (width if way is Way.UPRIGHT else height):
-            stage += way is not last
-            (near_size, far_size) = _parts(way, at, width, height)
-            near = _trimmed(leaf, *near_size, order, gap, way, stage)
-            cut = _Cut(Purpose.TRIM, stage, way, at, near, _Paper(*far_size))
-            return _Paper(width, height, cut=cut)
-    return _Paper(width, height, leaf.kind, leaf.quarters)
+        at = (width if way is Way.UPRIGHT else height) - gap
+        if at < state.length(way):
+            near, far = state.cut(way, at)
+            rest = _Paper(*far[:2])
+            cut = _Cut(Purpose.TRIM, near.stage, way, at, _trimmed(leaf, near, order, gap), rest)
+            return _Paper(*state[:2], cut=cut)
+    return _Paper(*state[:2], leaf.kind, leaf.quarters)
 
 
 def _without_margins(paper: _Paper, margins: Margins) -> _Paper:
@@ -262,3 +283,10 @@ def _letters() -> Iterator[str]:
 
 def _across(way: Way, piece: Piece) -> int:
     return piece.height if way is Way.UPRIGHT else piece.width
+
+
+def offcuts(steps: Sequence[Step]) -> tuple[Piece, ...]:
+    """Return what is left over, the largest first: what is worth keeping, the person decides."""
+    pieces = [piece for step in steps for stroke in step.strokes for piece in stroke[1:]]
+    waste = [piece for piece in pieces if piece.letter is None and piece.kind is None]
+    return tuple(sorted(waste, key=lambda piece: (-piece.width * piece.height, piece[:2])))

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from dielines.packing.guillotine.shelves import guillotine_filler
 from dielines.packing.guillotine.told import step_lines
-from dielines.packing.guillotine.trimming import Margins, Purpose, cut_steps
+from dielines.packing.guillotine.trimming import Margins, Purpose, cut_steps, offcuts
 from dielines.packing.order import Bed, Box, Cut, Leaf, Order, Pattern, Placed, Way, Work
 
 
@@ -186,3 +186,21 @@ def test_letters_go_on_after_z():
 def test_a_pattern_without_cuts_is_refused():
     with pytest.raises(ValueError, match="no cuts"):
         cut_steps(Pattern(0, (Placed(0, 0, 0),)), Order((Box(1, 1),), (1,), (Bed(2, 2),)))
+
+
+def test_offcuts_are_all_that_is_no_box_the_largest_first():
+    order, pattern = six_equal()
+    steps = cut_steps(pattern, order)
+    left = offcuts(steps)
+    areas = [piece.width * piece.height for piece in left]
+    assert areas == sorted(areas, reverse=True)
+    assert sum(areas) == 211 * 73 - 6 * 67 * 35
+
+
+def test_a_row_of_thousands_is_cut_without_end_of_patience():
+    """Rows are walked, not nested: strips of a unit, as many as the sheet is wide."""
+    order = Order((Box(1, 5),), (3000,), (Bed(3000, 7),))
+    pattern = filled(order, 3)
+    assert len(pattern.placed) == 3000
+    (above, apart) = cut_steps(pattern, order)
+    assert (above.fence, apart.fence, len(apart.strokes)) == (5, 1, 2999)
