@@ -69,15 +69,22 @@ def _lines(drawing: Drawing, choices: Choices, pen: _Pen) -> Iterator[str]:
 
 
 def _in_order(drawing: Drawing, choices: Choices) -> list[tuple[Group, Item | Caption]]:
+    """Return all paths and captions with their part, in the order of the file."""
     order = dict.fromkeys((*choices.layer_order, *USUAL_ORDER))
     layers = {layer: rank for rank, layer in enumerate(order)}
-    is_by_part = choices.grouping is Grouping.PART_THEN_LAYER
     ranked = [
-        ((part if is_by_part else 0, layers[thing.layer]), group, thing)
+        (_rank(choices.grouping, part, layers[thing.layer]), group, thing)
         for part, group in enumerate(drawing.groups)
         for thing in _things(group)
     ]
     return [(group, thing) for _, group, thing in sorted(ranked, key=lambda entry: entry[0])]
+
+
+def _rank(grouping: Grouping, part: int, layer: int) -> tuple[int, int]:
+    """Return what the order goes by; for ways that sort nothing, nothing."""
+    if grouping is Grouping.PART_THEN_LAYER:
+        return part, layer
+    return (0, layer) if grouping in (Grouping.LAYER_THEN_PART, Grouping.NONE) else (0, 0)
 
 
 def _style(style: Style, pen: _Pen) -> Iterator[str]:

@@ -113,9 +113,7 @@ class Walk:
         if group is None:
             return marks
         if group.get("/Type") == "/OCMD":
-            inner = group.get("/OCGs")
-            members = [inner] if inner is None or hasattr(inner, "keys") else list(inner)
-            group = members[0] if members else None
+            group = _first(group.get("/OCGs"))
         if group is None:
             return marks
         hidden = marks.is_hidden or self._layers.is_hidden(group)
@@ -268,6 +266,15 @@ def _numbers(operands: Sequence[Operand], count: int) -> list[float]:
 
 def _six(operands: Sequence[Operand]) -> list[float]:
     return _numbers(operands, 6)
+
+
+def _first(groups: Any) -> Any:
+    """Return the first of a list of layers, or the only one that is no list, or None."""
+    from pikepdf import Array
+
+    if not isinstance(groups, Array):
+        return groups
+    return groups[0] if len(groups) else None
 
 
 def _resource(resources: Any, kind: str, operands: Sequence[Operand]) -> Any:

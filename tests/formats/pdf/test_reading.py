@@ -565,9 +565,47 @@ def test_a_file_larger_than_the_bound_is_refused():
 
 
 def test_limits_of_the_library_are_as_before_after_reading():
-    from pikepdf.settings import get_qpdf_limits
+    from pikepdf.settings import get_qpdf_limits, set_qpdf_limits
 
-    before = get_qpdf_limits()
-    read_pdf(write_pages([proof_piece()], Choices()), "x")
-    tried(b"%PDF-1.7 nothing")
-    assert get_qpdf_limits() == before
+    usual = set_qpdf_limits(flate_max_memory=123_456_789, parser_max_nesting=77)
+    try:
+        before = get_qpdf_limits()
+        read_pdf(write_pages([proof_piece()], Choices()), "x")
+        tried(b"%PDF-1.7 nothing")
+        assert get_qpdf_limits() == before
+        assert before["flate_max_memory"] == 123_456_789
+    finally:
+        set_qpdf_limits(**usual)
+
+
+def test_a_file_that_says_nothing_of_its_side_lies_face_up():
+    assert read_pdf(file_of(b""), "x").drawing.face_up
+    assert not read_pdf(
+        write_pages([Drawing(9, 9, (), face_up=False)], Choices()), "x"
+    ).drawing.face_up
+
+
+def test_what_lies_on_a_hidden_layer_is_hidden_on_all_layers_within():
+    pdf = pikepdf.open(io.BytesIO(file_of(b"")))
+    groups = [pdf.make_indirect(layer(name)) for name in ("outer", "inner")]
+    pdf.Root.OCProperties = Dictionary(
+        {"/OCGs": Array(groups), "/D": Dictionary({"/OFF": Array(groups[:1])})}
+    )
+    names = Dictionary({"/A": groups[0], "/B": groups[1]})
+    pdf.pages[0].obj["/Resources"] = Dictionary({"/Properties": names})
+    line_ = b" 0 0 m 9 9 l S "
+    content = b"/OC /A BDC /OC /B BDC" + line_ + b"EMC EMC /OC /B BDC" + line_ + b"EMC"
+    pdf.pages[0].Contents = pdf.make_stream(content)
+    assert len(read_pdf(saved(pdf), "x").drawing.items()) == 1
+
+
+def test_of_a_list_of_layers_the_first_counts():
+    groups = [layer(name) for name in ("cut", "mark")]
+    several = Dictionary({"/Type": Name.OCMD, "/OCGs": Array(groups)})
+    single = Dictionary({"/Type": Name.OCMD, "/OCGs": groups[0]})
+    for listed in (several, single):
+        properties = {"/Properties": Dictionary({"/L": listed})}
+        (item,) = read_pdf(
+            file_of(b"/OC /L BDC 0 0 m 9 9 l S EMC", properties), "x"
+        ).drawing.items()
+        assert item.layer is Layer.CUT

@@ -3,6 +3,7 @@
 import ctypes
 import io
 import math
+import time
 
 import pikepdf
 import pytest
@@ -167,6 +168,18 @@ def test_the_file_does_not_say_when_or_where_it_was_made():
     assert b"Date" not in content
     assert b"Producer" not in content
     assert content == write_pages([one_of_each()], Choices())
+
+
+def number_of(pdf: pikepdf.Pdf) -> bytes:
+    return bytes(pdf.trailer.ID[0])
+
+
+def test_the_number_of_the_file_comes_from_what_is_in_it_and_from_no_clock():
+    sheets = [one_of_each(), drawing(Item(Layer.CUT, line(START, END)))]
+    first = [number_of(opened(sheet)) for sheet in sheets]
+    time.sleep(1.1)  # a clock would have gone on by a second
+    assert [number_of(opened(sheet)) for sheet in sheets] == first
+    assert first[0] != first[1]
 
 
 def test_the_file_is_in_order_by_another_program():
