@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ..lengths import Length
 from ..packing.order import Bed, Box, Order
-from ..workshop.stock import Grain, Stock
+from ..workshop.stock import Stock
 from .prices import prices_of
 from .rooms import Room, rooms_of
 from .scale import Scale, scale_for
@@ -55,7 +55,7 @@ def _bed(room: Room, price: int, scale: Scale, gap: Length) -> Bed:
         scale.down(room.size.up + gap),
         price,
         room.sheet.have,
-        turns_all=room.sheet.grain is Grain.NONE,
+        turns_all=room.turns_all,
     )
 
 

@@ -35,6 +35,8 @@ def with_real_outlines(
     if price <= least:
         return problem, replace(plan, bound=least)
     finer = _in_cells(problem)
+    if len(finer.wanted) < len(problem.wanted):  # a part that just fits is too large in cells
+        return problem, replace(plan, bound=least, is_open=True)
     shapes = tuple(_shape(one, ring, finer) for one, ring in zip(finer.wanted, rings, strict=True))
     old = [plan] if finer.scale == problem.scale else []
     found = solve(finer.order, outline_method(finer.order, shapes), new_work(), old)
@@ -53,7 +55,8 @@ def _in_cells(problem: Problem) -> Problem:
     cell = cell_for(lengths, longest)
     if cell == problem.scale.unit:
         return problem
-    return problem_in(Scale(cell), problem.wanted, problem.rooms, problem.gap)
+    finer = problem_in(Scale(cell), problem.wanted, problem.rooms, problem.gap)
+    return replace(finer, too_large=(*problem.too_large, *finer.too_large))
 
 
 def _corners(one: Wanted) -> set[Fraction]:

@@ -25,6 +25,7 @@ class Room:
     margin: Length
     is_fed_turned: bool = False
     is_missing: bool = False  #: one more than the person has
+    turns_all: bool = False  #: neither grain nor print asks how a part lies
 
 
 def rooms_of(stock: Stock, reach: Reach) -> tuple[Room, ...]:
@@ -33,8 +34,11 @@ def rooms_of(stock: Stock, reach: Reach) -> tuple[Room, ...]:
     Where only so many sheets are there, and none that could take their place, one
     more of each is among them, marked as missing.
     """
+    upright = stock.keeps_upright
     rooms = [
-        room for sheet in stock.sheets for room in _rooms(lying(sheet, stock.keeps_upright), reach)
+        replace(room, turns_all=sheet.grain is Grain.NONE and not upright)
+        for sheet in stock.sheets
+        for room in _rooms(lying(sheet, upright), reach)
     ]
     endless = [room for room in rooms if room.sheet.have is None]
     return (*rooms, *(_missing(room) for room in rooms if not _has_like(room, endless)))

@@ -14,6 +14,7 @@ from ..part_motion import Motion
 from ..paths import Number
 from .hidden_labels import hidden_labels
 from .layout import PlacedPart, SheetLayout
+from .rooms import Room
 
 ZERO = Fraction(0)
 
@@ -43,7 +44,7 @@ def _drawing(sheet: SheetLayout, title: str, worded: _Worded) -> Drawing:
     size = sheet.room.sheet.size
     groups = tuple(_groups(sheet, worded))
     drawing = Drawing(float(size.across.mm), float(size.up.mm), groups, title=title)
-    return _fed_turned(drawing, size.up.mm) if sheet.room.is_fed_turned else drawing
+    return _fed_turned(drawing, sheet.room) if sheet.room.is_fed_turned else drawing
 
 
 def _groups(sheet: SheetLayout, worded: _Worded) -> Iterator[Group]:
@@ -87,8 +88,9 @@ def _moved_caption(caption: Caption, motion: Motion, angle_deg: float) -> Captio
     )
 
 
-def _fed_turned(drawing: Drawing, height: Number) -> Drawing:
-    """Return *drawing*, *height* mm high, as the machine takes it: turned by a quarter."""
-    motion = Motion(0, -1, 1, 0, height, ZERO)
+def _fed_turned(drawing: Drawing, room: Room) -> Drawing:
+    """Return *drawing* as the machine takes it: turned by a quarter, its room still at the lower left."""
+    far = (room.margin + room.margin + room.size.up).mm
+    motion = Motion(0, -1, 1, 0, far, ZERO)
     groups = tuple(moved(group, motion) for group in drawing.groups)
     return replace(drawing, width=drawing.height, height=drawing.width, groups=groups)

@@ -88,6 +88,17 @@ def test_a_missing_sheet_is_dearer_than_all_that_is_there():
     assert prices[1] > 100 * prices[0]
 
 
+def test_parts_turn_freely_only_where_neither_grain_nor_print_says_otherwise():
+    bare = stock(Sheet(A4, Grain.NONE))
+    assert [room.turns_all for room in rooms_of(bare, BY_KNIFE)] == [True]
+    for other in (
+        replace(bare, is_striped=True),
+        replace(bare, is_one_way_up=True),
+        stock(Sheet(A4, Grain.UP)),
+    ):
+        assert [room.turns_all for room in rooms_of(other, BY_KNIFE)] == [False]
+
+
 def test_a_striped_stock_differs_from_a_plain_one_only_in_turning():
     plain = stock(Sheet(A4, Grain.UP))
     assert not plain.keeps_upright

@@ -92,7 +92,7 @@ def test_a_sheet_that_the_machine_takes_sideways_is_drawn_so(sample):
         replace(entry, stock=tall) if entry.stock.name == card.name else entry
         for entry in book.parts
     )
-    machine = replace(workshop.machine, area=Size(inches(24), inches(12)), margin=inches("1/8"))
+    machine = replace(workshop.machine, area=Size(inches(14), inches(12)), margin=inches("1/8"))
     layout = lay_out(
         replace(book, parts=parts), replace(workshop, machine=machine), By.MACHINE,
         new_work=lambda: Work(0),
@@ -102,7 +102,11 @@ def test_a_sheet_that_the_machine_takes_sideways_is_drawn_so(sample):
     assert sheet.room.is_fed_turned
     drawing = sheet_drawing(sheet, "sheet")
     assert (drawing.width, drawing.height) == pytest.approx((18 * 25.4, 12 * 25.4))
+    assert sheet.room.size.up == inches(14)
+    # narrower than the sheet is high: what the machine reaches begins at the left
+    reach = machine.area.across.mm + 2 * machine.margin.mm
     for (_, drawn), one in zip(outlines(drawing), sheet.placed, strict=True):
+        assert drawn.bounds[2] <= float(reach) + 1e-6
         assert drawn.area == pytest.approx(shape_of(one).area, rel=1e-3)
         left, low, right, high = drawn.bounds
         assert 0 <= left <= right <= drawing.width
