@@ -66,6 +66,7 @@ def exactly(order: Order, runs: Sequence[Run]) -> list[Run]:
     Whole runs are thinned alike where that is enough to take off, then single sheets:
     the person loads few different sheets.
     """
+    runs = joined(runs)
     over = surplus(order, runs)
     thinned: dict[int, list[Run]] = {}
     for place in sorted(range(len(runs)), key=lambda place: _thin_first(runs[place])):
