@@ -123,6 +123,15 @@ def test_files_of_an_earlier_layout_are_removed_and_nothing_else(capsys):
     assert all(name in said for name in before)
 
 
+def test_files_of_single_layers_of_an_earlier_layout_are_removed_too():
+    one_a_layer = f"{WORKSHOP}\n[machine]\none_file_per_layer = true\n"
+    Path("workshop.toml").write_text(one_a_layer, "utf-8")
+    main(["make", "lake.toml"])
+    assert any(re.search(r"\.cut\.1-score", name) for name in cut_files("lake"))
+    assert main(["make", "lake.toml", "--by", "trimmer"]) == 0
+    assert cut_files("lake") == set()
+
+
 def test_sheets_come_on_paper_of_a_printer_to_be_joined(capsys):
     assert main(["make", "lake.toml", "--print-on", "A4"]) == 0
     pages = read_pages(Path("lake/lake.sheets-to-join.pdf").read_bytes(), "x")
