@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from textwrap import wrap
 
 from ..drawing import Caption, Group, Item, Layer
 from ..paths import Point, line, rectangle
@@ -14,6 +15,7 @@ PRINT_WORDS = "Print at 100 %, then lay a real ruler on this one."
 JOIN_WORDS = "To join: cut along the dotted line, lay cross on cross."
 _MAP = 24.0  # mm, at most, across
 _GAP = 4.0
+_TITLE_LINES = 4
 
 
 def page_strip(
@@ -25,12 +27,7 @@ def page_strip(
     inches = 4 if room >= 3 * _GAP + 4 * INCH + _MAP + 40 else 2
     start = left + room - _MAP - _GAP - inches * INCH - 2 * _GAP
     hint = JOIN_WORDS if len(tiles) > 1 else ""
-    words = [
-        (tiles[number].name, NAME, STRIP - 3 - NAME),
-        (f"page {number + 1} of {len(tiles)}", SMALL, STRIP - 6 - NAME - SMALL),
-        (_shortened(title, start - left - _GAP), SMALL, 1.0),
-    ]
-    captions = [_caption(text, left, bottom + up, height) for text, height, up in words if text]
+    captions = list(_words(title, tiles, number, (left, bottom), start - left - _GAP))
     ruled = ruler(keys[1], start, bottom, inches)
     above = [
         _caption(text, start, bottom + HEIGHT + 1 + (SMALL + 1) * i, SMALL)
@@ -48,10 +45,22 @@ def _caption(text: str, left: float, bottom: float, height: float) -> Caption:
     return Caption(Layer.LABEL, text, Point(left, bottom), height)
 
 
-def _shortened(text: str, room: float) -> str:
-    """Return *text*, cut off where it is longer than *room* in small letters."""
-    most = int(room / (SMALL * LETTER_SHARE))
-    return text if len(text) <= most else text[: max(most - 3, 0)] + "..."
+def _words(
+    title: str, tiles: Sequence[Tile], number: int, at: tuple[float, float], room: float
+) -> Iterator[Caption]:
+    """Yield the name of a page, which of how many it is, and the title in a few short lines."""
+    (left, bottom), name = at, tiles[number].name
+    top = bottom + STRIP - 2 - NAME
+    yield _caption(name, left, top, NAME)
+    beside = left + (len(name) + 1) * NAME * LETTER_SHARE
+    yield _caption(f"page {number + 1} of {len(tiles)}", beside, top, SMALL)
+    for i, text in enumerate(_lines(title, int(room / (SMALL * LETTER_SHARE)))):
+        yield _caption(text, left, top - (SMALL + 1.3) * (i + 1), SMALL)
+
+
+def _lines(text: str, most: int) -> list[str]:
+    """Return *text* in lines of at most so many letters; what is left over ends in dots."""
+    return wrap(text, most, max_lines=_TITLE_LINES, placeholder=" ...")
 
 
 def _map(tiles: Sequence[Tile], number: int, right: float, bottom: float) -> Iterator[Item]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..drawing import Caption, Drawing
@@ -14,6 +16,9 @@ MOST_PAGES = 400
 SMALLEST = 100.0  #: mm; a page narrower than this within its margins has no room for the ruler
 CLEAR = 1.0  #: mm kept around the paths, so that no outline runs along the edge of a page
 LETTER_SHARE = 0.8  #: width of a letter to its height, of common sans serifs; from memory
+
+#: How much of what the pages have to spare lies before the drawing; the middle first.
+_FROM_THE_MIDDLE = tuple(sorted((n / 60 for n in range(61)), key=lambda x: (abs(x - 0.5), x)))
 
 Size = tuple[float, float]
 
@@ -71,27 +76,51 @@ def row_letters(row: int) -> str:
     return (row_letters(rest - 1) if rest else "") + chr(ord("A") + last)
 
 
-def grid(area: Bounds, paper: Paper) -> tuple[Tile, ...]:
-    """Return all pages that cover *area*, row by row from the top left; raises UsageError."""
+def grid(drawing: Drawing, paper: Paper) -> tuple[Tile, ...]:
+    """Return all pages that cover *drawing*, row by row from the top left; raises UsageError.
+
+    They lie so that as few paths as can be are parted, and in the middle among such places.
+    """
     wide, high = paper.shown
-    columns, left = _spread(float(area.left), float(area.right), wide, paper.overlap)
-    rows, bottom = _spread(float(area.bottom), float(area.top), high, paper.overlap)
-    if columns * rows > MOST_PAGES:
-        raise UsageError(f"{columns} x {rows} pages: choose larger paper, or a smaller drawing")
-    lefts = [left + column * (wide - paper.overlap) for column in range(columns)]
-    bottoms = [bottom + row * (high - paper.overlap) for row in reversed(range(rows))]
+    area, boxes = area_of(drawing), [bounds_of([i.path]) for i in drawing.items()]
+    across = [(float(box.left), float(box.right)) for box in boxes]
+    up = [(float(box.bottom), float(box.top)) for box in boxes]
+    lefts = _starts((float(area.left), float(area.right)), wide, paper.overlap, across)
+    bottoms = _starts((float(area.bottom), float(area.top)), high, paper.overlap, up)
+    if len(lefts) * len(bottoms) > MOST_PAGES:
+        words = f"{len(lefts)} x {len(bottoms)} pages"
+        raise UsageError(f"{words}: choose larger paper, or a smaller drawing")
     return tuple(
         Tile(row, column, Bounds(x, y, x + wide, y + high))
-        for row, y in enumerate(bottoms)
+        for row, y in enumerate(reversed(bottoms))
         for column, x in enumerate(lefts)
     )
 
 
-def _spread(low: float, high: float, shown: float, overlap: float) -> tuple[int, float]:
-    """Return how many pages show *low* to *high*, and where the first begins; room left is halved."""
+def _starts(
+    area: tuple[float, float], shown: float, overlap: float, spans: Sequence[tuple[float, float]]
+) -> list[float]:
+    """Return where the pages begin that cover *area* in one direction, and part few *spans*."""
+    low, high = area
     step = shown - overlap
     count = max(math.ceil((high - low - overlap) / step - 1e-9), 1)
-    return count, low - (count * step + overlap - (high - low)) / 2
+    spare = count * step + overlap - (high - low)
+    if count > MOST_PAGES:
+        return [low] * count
+    tries = ([low - spare * share + step * n for n in range(count)] for share in _FROM_THE_MIDDLE)
+    return min(tries, key=lambda starts: _parted(spans, starts, shown))
+
+
+def _parted(
+    spans: Sequence[tuple[float, float]], starts: Sequence[float], shown: float
+) -> tuple[int, int]:
+    """Return how many of *spans* lie on no page as a whole, and on how many pages all stand."""
+    parted = pages = 0
+    for low, high in spans:
+        last = bisect_right(starts, low) - 1  # of the pages on which it begins, the last reaches on
+        parted += last < 0 or high > starts[last] + shown
+        pages += bisect_right(starts, high) - bisect_left(starts, low - shown)
+    return parted, pages
 
 
 def area_of(drawing: Drawing) -> Bounds:

@@ -16,7 +16,7 @@ from ..paths import Bounds, Point, line, translated
 from .clipping import clipped
 from .look import with_true_size
 from .page_strip import page_strip
-from .tiles import STRIP, Paper, Size, Tile, area_of, caption_box, grid
+from .tiles import STRIP, Paper, Size, Tile, caption_box, grid
 
 #: Usual paper of printers, mm, upright: ISO 216, and ASME Y14.1 A.
 A4, US_LETTER = (210.0, 297.0), (215.9, 279.4)
@@ -33,11 +33,11 @@ def tiled(
 
     Paths are cut exactly where their page ends; together the pages show all of them,
     and pages that would show nothing are left out. A caption stands on every page
-    that has room for all of it, else on each that shows some. Raises UsageError for
+    that shows all of it, else on each that shows some, moved to where it has room. Raises UsageError for
     a page without room, an overlap that is no length, and too many pages.
     """
     paper = Paper(*page, margin, overlap)
-    tiles = grid(area_of(drawing), paper)
+    tiles = grid(drawing, paper)
     groups = [_shown(drawing, tile, tiles) for tile in tiles]
     made = [(tile, shown) for tile, shown in zip(tiles, groups, strict=True) if shown]
     shown_tiles = [tile for tile, _ in made] or list(tiles[:1])
@@ -47,13 +47,13 @@ def tiled(
     )
 
 
-def turned_for_fewest(
+def tiled_either_way(
     drawing: Drawing, page: Size = A4, overlap: float = OVERLAP, margin: float = MARGIN
-) -> Size:
-    """Return *page* upright or lying, whichever makes fewer pages; upright where both do."""
-    upright = min(page), max(page)
-    ways = (upright, upright[::-1])
-    return min(ways, key=lambda way: len(tiled(drawing, way, overlap, margin)))
+) -> tuple[Drawing, ...]:
+    """Return *drawing* on pages that all stand or all lie, whichever are fewer, then part less."""
+    ways = ((min(page), max(page)), (max(page), min(page)))
+    both = [tiled(drawing, way, overlap, margin) for way in ways]
+    return min(both, key=lambda pages: (len(pages), sum(len(each.items()) for each in pages)))
 
 
 def _shown(drawing: Drawing, tile: Tile, tiles: Sequence[Tile]) -> tuple[Group, ...]:
@@ -62,7 +62,9 @@ def _shown(drawing: Drawing, tile: Tile, tiles: Sequence[Tile]) -> tuple[Group, 
         replace(
             group,
             items=tuple(_items_within(group, tile.window)),
-            captions=tuple(c for c in group.captions if tile in _hosts(c, tiles)),
+            captions=tuple(
+                _drawn_in(c, tile.window) for c in group.captions if tile in _hosts(c, tiles)
+            ),
         )
         for group in drawing.groups
     )
@@ -80,6 +82,14 @@ def _hosts(caption: Caption, tiles: Sequence[Tile]) -> list[Tile]:
     box = caption_box(caption)
     whole = [tile for tile in tiles if _is_within(box, tile.window)]
     return whole or [tile for tile in tiles if _meet(box, tile.window)]
+
+
+def _drawn_in(caption: Caption, window: Bounds) -> Caption:
+    """Return *caption* moved as little as can be to where it stands within *window*."""
+    box = caption_box(caption)
+    dx = max(min(0.0, float(window.right - box.right)), float(window.left - box.left))
+    dy = max(min(0.0, float(window.top - box.top)), float(window.bottom - box.bottom))
+    return replace(caption, at=Point(caption.at.x + dx, caption.at.y + dy)) if dx or dy else caption
 
 
 def _is_within(box: Bounds, window: Bounds) -> bool:

@@ -12,8 +12,8 @@ from dielines.errors import UsageError
 from dielines.formats.choices import Choices
 from dielines.formats.look import look
 from dielines.formats.pdf import proved_pages, read_pages
-from dielines.formats.tiles import STRIP, Paper, area_of, grid, row_letters
-from dielines.formats.tiling import A4, MARGIN, OVERLAP, US_LETTER, tiled, turned_for_fewest
+from dielines.formats.tiles import STRIP, Paper, caption_box, grid, row_letters
+from dielines.formats.tiling import A4, MARGIN, OVERLAP, US_LETTER, tiled, tiled_either_way
 from dielines.paths import (
     Bounds,
     Path,
@@ -45,9 +45,7 @@ def shown(page: Drawing) -> list[Item]:
 
 
 def windows(drawing: Drawing, page=A4, overlap=OVERLAP, margin=MARGIN) -> dict[str, Bounds]:
-    return {
-        tile.name: tile.window for tile in grid(area_of(drawing), Paper(*page, margin, overlap))
-    }
+    return {tile.name: tile.window for tile in grid(drawing, Paper(*page, margin, overlap))}
 
 
 def name_of(page: Drawing) -> str:
@@ -154,8 +152,9 @@ def test_neighbours_overlap_by_what_was_asked_and_all_show_as_much(overlap):
 
 
 def test_what_the_pages_have_to_spare_is_the_same_on_both_sides():
-    places = windows(sheet())
-    drawn = bounds_of(item.path for item in sheet().items())
+    outline = sheet().groups[0].items[:1]
+    drawing = Drawing(304.8, 304.8, (Group("a", "A", outline),))
+    places, drawn = windows(drawing), bounds_of([outline[0].path])
     assert drawn.left - places["A1"].left == pytest.approx(places["B2"].right - drawn.right)
     assert drawn.bottom - places["B2"].bottom == pytest.approx(places["A1"].top - drawn.top)
 
@@ -285,6 +284,21 @@ def test_a_caption_too_long_for_the_overlap_stands_on_both_pages_and_a_short_one
     assert set(pages_with("a very long name", upright)) == {"A1", "A2"}
 
 
+@pytest.mark.parametrize("angle", [0.0, 90.0, -90.0, 180.0])
+def test_a_caption_that_is_whole_on_no_page_is_moved_into_each_that_shows_some(angle):
+    text = "a very long name of a pocket"
+    corner = windows(caption_at(0, 0))["A1"]
+    drawing = caption_at(corner.right - 5 + math.sin(angle), corner.bottom + 5, text, angle)
+    hosts = pages_with(text, drawing)
+    assert len(hosts) >= 2
+    for page in tiled(drawing):
+        for group in page.groups[:1]:
+            for caption in group.captions:
+                box = caption_box(caption)
+                assert MARGIN - 1e-6 <= box.left <= box.right <= 210 - MARGIN + 1e-6
+                assert MARGIN + STRIP - 1e-6 <= box.bottom <= box.top <= 297 - MARGIN + 1e-6
+
+
 def test_parts_that_are_called_like_what_is_added_keep_their_keys():
     groups = tuple(
         Group(key, key, (Item(Layer.CUT, rectangle(n, 0, n + 5, 300)),))
@@ -298,9 +312,49 @@ def test_parts_that_are_called_like_what_is_added_keep_their_keys():
 def test_paper_is_turned_where_that_makes_fewer_pages():
     wide = sheet(250, 150)
     assert len(tiled(wide, A4)) == 2
-    assert turned_for_fewest(wide, A4) == (297, 210)
-    assert len(tiled(wide, (297, 210))) == 1
-    assert turned_for_fewest(sheet(150, 100), (297, 210)) == A4
+    (page,) = tiled_either_way(wide, A4)
+    assert (page.width, page.height) == (297, 210)
+    (page,) = tiled_either_way(sheet(150, 100), (297, 210))
+    assert (page.width, page.height) == A4
+
+
+def in_rows(*heights: float, gap: float = 2.0) -> Drawing:
+    """Return rectangles of these heights one above the other."""
+    bottoms = [sum(heights[:n]) + gap * n for n in range(len(heights))]
+    items = tuple(
+        Item(Layer.CUT, rectangle(0, y, 100, y + height), f"{height}")
+        for y, height in zip(bottoms, heights, strict=True)
+    )
+    return Drawing(100, 400, (Group("a", "A", items),), title="Lake")
+
+
+def test_pages_lie_so_that_few_paths_are_parted():
+    # the middle of 352 mm lies within the second; two pages could part any of the three or none
+    drawing = in_rows(100, 150, 98)
+    whole = [item.name for page in tiled(drawing) for item in shown(page) if item.path.closed]
+    assert sorted(whole) == ["100", "150", "98"]
+    assert_nothing_lost_or_added(drawing, tiled(drawing), windows(drawing))
+
+
+def test_pages_that_stand_or_lie_in_the_same_number_are_those_that_part_less():
+    drawing = in_rows(178, 140, gap=12)  # lying, a page shows 176 mm
+    assert len(tiled(drawing, A4)) == len(tiled(drawing, A4[::-1])) == 2
+    pages = tiled_either_way(drawing, A4[::-1])
+    assert [item.path.closed for page in pages for item in shown(page)] == [True, True]
+
+
+def test_the_title_stands_whole_in_a_few_lines():
+    title = "A weekend at the lake: sheet 11, cardstock, by machine, 24 times"
+    drawing = Drawing(100, 100, in_rows(50).groups, title=title)
+    (page,) = tiled(drawing)
+    (words,) = [group for group in page.groups if group.key == "page"]
+    texts = [caption.text for caption in words.captions]
+    lines = [text for text in texts if text in title]
+    assert " ".join(lines) == title
+    assert texts[:2] == ["A1", "page 1 of 1"]
+    longer = Drawing(100, 100, in_rows(50).groups, title=title * 9)
+    (page,) = tiled(longer)
+    assert all(caption.at.y >= MARGIN for group in page.groups for caption in group.captions)
 
 
 @pytest.mark.parametrize(
