@@ -7,17 +7,18 @@ from dataclasses import replace
 
 from ..book.book import Book
 from ..book.outputs import Outputs, making_words
-from ..drawing import Drawing, in_floats
+from ..drawing import Drawing, Layer, in_floats
 from ..formats.choices import Choices, Reader
 from ..formats.look import with_true_size
 from ..formats.proving import ProvedFile
 from ..machine_files import sheet_files
 from ..part import Side
+from ..workshop.machine import Machine
 from ..workshop.sizes import Size
 from ..workshop.workshop import Workshop
 from .cutting_by_hand import CUTTING_BY_HAND, cutting_by_hand_text, is_cut_by_hand
 from .layout import BookLayout, SheetLayout, StockLayout
-from .sheet_drawing import labelled_drawing, sheet_drawing
+from .sheet_drawing import bare_drawing, labelled_drawing, sheet_drawing
 from .sheets_text import WORDS, sheets_text, times_words
 from .way_of_cutting import By
 
@@ -70,11 +71,17 @@ def with_prints(
 def _cut_files(
     name: str, book: Book, layout: BookLayout, workshop: Workshop
 ) -> Iterator[ProvedFile]:
-    up = Side(workshop.machine.side_up)
     for stock, sheet in layout.sheets():
         if stock.terms.by is By.MACHINE:
-            drawing = _told(labelled_drawing(sheet, _title(book, stock, sheet), up), sheet)
+            drawing = _told(_worked(sheet, _title(book, stock, sheet), workshop.machine), sheet)
             yield from sheet_files(f"{name}.sheet-{sheet.number}", drawing, workshop.machine)
+
+
+def _worked(sheet: SheetLayout, title: str, machine: Machine) -> Drawing:
+    """Return the drawing of what *machine* works on, with words only where it writes them."""
+    if Layer.LABEL.value in machine.cut_layers:
+        return labelled_drawing(sheet, title, Side(machine.side_up))
+    return bare_drawing(sheet, title)
 
 
 def page(book: Book, stock: StockLayout, sheet: SheetLayout) -> Drawing:

@@ -33,6 +33,11 @@ def labelled_drawing(sheet: SheetLayout, title: str, side_up: Side) -> Drawing:
     return _drawing(sheet, title, labelled)
 
 
+def bare_drawing(sheet: SheetLayout, title: str) -> Drawing:
+    """Return the drawing of *sheet* without a word."""
+    return _drawing(sheet, title, lambda group, one: replace(group, captions=()))
+
+
 def _named(group: Group, one: PlacedPart) -> Group:
     return with_names(group, one.part, one.letter)
 
