@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import logging
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any, TypeVar
@@ -29,6 +30,7 @@ def with_pages(
     """
     from pikepdf import PasswordError, Pdf
 
+    logging.getLogger("pikepdf").addHandler(logging.NullHandler())  # what it says is raised, too
     if b"%PDF-" not in content[:_HEAD]:
         hint = "Check that it is the right file."
         raise ForeignFileError.of(name, "not-pdf", "this is not a PDF file", hint)

@@ -1,6 +1,9 @@
 """PDF files of other programs, and files that are meant to do harm."""
 
 import io
+import re
+import subprocess
+import sys
 import zlib
 from contextlib import suppress
 
@@ -609,3 +612,17 @@ def test_of_a_list_of_layers_the_first_counts():
             file_of(b"/OC /L BDC 0 0 m 9 9 l S EMC", properties), "x"
         ).drawing.items()
         assert item.layer is Layer.CUT
+
+
+def test_nothing_is_said_behind_our_back_of_a_damaged_file():
+    content = write_pages([proof_piece()], Choices())
+    damaged = re.sub(rb"/Kids \[ (\d+) 0 R", rb"/Kids [ \1 0 4", content)  # a page that is a number
+    assert damaged != content
+    code = (
+        "import sys; from dielines.formats.pdf.reading import read_pdf\n"
+        "from dielines.errors import ForeignFileError\n"
+        "try: read_pdf(sys.stdin.buffer.read(), 'x')\n"
+        "except ForeignFileError: pass"
+    )
+    run = subprocess.run([sys.executable, "-c", code], input=damaged, capture_output=True)
+    assert (run.returncode, run.stdout, run.stderr) == (0, b"", b"")
