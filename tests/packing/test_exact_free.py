@@ -2,11 +2,12 @@
 
 import random
 
-from kit_albums import album, free
+from kit_albums import album
 from layout_judge import wrong_on_sheet
 from tiny_layouts import fitting_sets
 
 from dielines.packing.exact_free import exact_pricer
+from dielines.packing.free import free_method as free
 from dielines.packing.order import Bed, Box, Order, Work
 
 ENOUGH = 10**8

@@ -6,10 +6,11 @@ import sys
 from pathlib import Path
 
 import pytest
-from kit_albums import EARLIER, album, bed, free
+from kit_albums import EARLIER, album, bed, drawn_album
 from layout_judge import wrong_in_plan
 from tiny_layouts import least_price
 
+from dielines.packing.free import free_method as free
 from dielines.packing.guillotine.method import guillotine_method
 from dielines.packing.kits import solve
 from dielines.packing.lying import NoRoom
@@ -44,6 +45,17 @@ def test_albums_take_no_more_sheets_than_ever_and_all_are_proved(size, earlier):
 def test_long_sheets_are_proved_as_well(pages, sheets):
     plan = solved(album(pages, 24, [bed(long=24)]))
     assert (plan.sheets(), plan.bound) == (sheets, sheets)
+
+
+def test_single_books_take_the_bound_or_one_sheet_more():
+    more = 0
+    for seed in range(12):
+        for method in (free, trimmer):
+            order = drawn_album(seed)
+            plan = solved(order, method, 1_000_000)
+            assert plan.sheets() <= plan.bound + 1
+            more += plan.sheets() - plan.bound
+    assert more <= 4
 
 
 def test_fillers_alone_prove_nothing_and_take_a_tenth_more():
@@ -191,11 +203,12 @@ def test_patterns_of_a_candidate_serve_another_number_of_copies():
 def test_every_process_makes_the_same_plan():
     script = (
         "import sys; sys.path.insert(0, sys.argv[1])\n"
-        "from kit_albums import album, bed, free\n"
+        "from kit_albums import album, bed\n"
+        "from dielines.packing.free import free_method\n"
         "from dielines.packing.kits import solve\n"
         "from dielines.packing.order import Work\n"
         "order = album(6, 5, [bed(price=50), bed(long=24, price=99), bed(5, 9, price=3, at_most=4)])\n"
-        "print(solve(order, free(order), Work(900_000)))\n"
+        "print(solve(order, free_method(order), Work(900_000)))\n"
     )
     folder = Path(__file__).parents[1] / "workbench"
     told = {

@@ -4,11 +4,9 @@ Sizes of the parts: common practice, no source. Sheets that it took before: tria
 an earlier program, kept as numbers to hold this one against.
 """
 
-from dielines.packing.bounds import dff_bound
-from dielines.packing.free_pricing import free_pricers
-from dielines.packing.free_rectangles import Rule, free_rectangle_filler
-from dielines.packing.order import Bed, Box, Method, Order
-from dielines.packing.skyline import skyline_filler
+import random
+
+from dielines.packing.order import Bed, Box, Order
 
 GAP = 2
 EARLIER = {
@@ -49,11 +47,25 @@ def album(pages, copies=1, beds=None, changes=None):
     return Order(boxes, tuple(n * copies for _, _, n, _ in sizes), tuple(beds or [bed()]))
 
 
-def free(order):
-    """Return the method for free placement that the tests hold the solver to."""
-    fillers = (
-        skyline_filler(order),
-        free_rectangle_filler(order),
-        free_rectangle_filler(order, Rule.LOWEST),
-    )
-    return Method(fillers, free_pricers(order), dff_bound)
+#: sheets in sixteenths, their margins taken off and the gap added
+SHEETS = ((186, 186), (186, 378), (126, 181), (130, 170))
+
+
+def drawn_album(seed):
+    """Return the order of one book drawn by lot: 20 to 70 parts of 4 to 10 kinds."""
+    draw = random.Random(seed)
+    wide, high = draw.choice(SHEETS)
+    pages = draw.randint(3, 10)
+    boxes, counts = [], []
+    for _ in range(draw.randint(1, 2)):
+        boxes.append(_drawn(draw, wide, (0.45, 0.85), min(high, 186), (0.4, 0.85), False))
+        counts.append(pages)
+    for _ in range(draw.randint(3, 8)):
+        turns = draw.random() < 0.5
+        boxes.append(_drawn(draw, wide, (0.05, 0.5), min(high, 186), (0.1, 0.6), turns))
+        counts.append(draw.choice([1, 2, pages // 2 + 1, pages, 2 * pages]))
+    return Order(tuple(boxes), tuple(counts), (Bed(wide, high),))
+
+
+def _drawn(draw, wide, across, high, up, turns):
+    return Box(round(wide * draw.uniform(*across)), round(high * draw.uniform(*up)), turns)
