@@ -25,6 +25,7 @@ def command(
     any_layer: Annotated[
         bool, typer.Option("--any-layer", help="Compare paths whatever their layers are called.")
     ] = False,
+    page: Annotated[int, typer.Option(min=1, help="Which page, of those that are PDF.")] = 1,
     json: Json = False,
 ) -> None:
     """Tell what differs between two files, layer by layer.
@@ -32,11 +33,14 @@ def command(
     The exit code is 0 when both hold the same paths, 1 when they do not.
     """
     from dielines.formats.compare import compare, without_layers
-    from dielines.formats.kinds import read_file
+    from dielines.formats.kinds import format_of, read_page
     from dielines.lengths import parse_length
 
     limit = float(parse_length(tolerance, "mm").mm)
-    drawings = [read_file(path).drawing for path in (first, second)]
+    drawings = [
+        read_page(path, page if format_of(path).read_pages else 1).drawing
+        for path in (first, second)
+    ]
     if any_layer:
         drawings = [without_layers(drawing) for drawing in drawings]
     comparison = compare(*drawings)

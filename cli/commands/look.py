@@ -15,13 +15,14 @@ if TYPE_CHECKING:
 
 def command(
     file: Annotated[Path, typer.Argument(help="An SVG, DXF or PDF file.")],
+    page: Annotated[int, typer.Option(min=1, help="Which page of a PDF.")] = 1,
     json: Json = False,
 ) -> None:
     """Tell what is in a file, and whether its unit can be trusted."""
-    from dielines.formats.kinds import read_file
+    from dielines.formats.kinds import read_page
     from dielines.formats.look import look
 
-    report = look(read_file(file))
+    report = look(read_page(file, page))
     if json:
         print_json(as_json(report))
     else:

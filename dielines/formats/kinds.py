@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 
@@ -25,6 +25,7 @@ class Format:
     write: Callable[[Drawing, Choices], bytes]
     read: Callable[[bytes, str], Reading]  #: content, and the name that messages use
     is_for_machines: bool = True  #: whether machines cut from such a file; people print the others
+    read_pages: Callable[[bytes, str], Sequence[Reading]] | None = None  #: where there may be many
 
 
 def formats() -> tuple[Format, ...]:
@@ -49,16 +50,35 @@ def format_of(path: FilePath) -> Format:
 
 
 def read_file(path: FilePath) -> Reading:
-    """Return what the file at *path* holds.
+    """Return what the file at *path* holds, on its first page where it has several.
 
     Raises UsageError for a suffix that is of no format, ForeignFileError for a
     file that cannot be read.
     """
     kind = format_of(path)
+    return kind.read(_content(path), str(path))
+
+
+def read_page(path: FilePath, number: int) -> Reading:
+    """Return what page *number* (from 1) of the file at *path* holds.
+
+    Raises UsageError for a page that is not there, and what read_file raises.
+    """
+    kind = format_of(path)
+    if kind.read_pages is None or number == 1:
+        pages: Sequence[Reading] = [read_file(path)]
+    else:
+        pages = kind.read_pages(_content(path), str(path))
+    if not 1 <= number <= len(pages):
+        count = f"{len(pages)} page{'s' if len(pages) > 1 else ''}"
+        raise UsageError(f"{path}: there is no page {number}; it has {count}")
+    return pages[number - 1]
+
+
+def _content(path: FilePath) -> bytes:
     try:
         with path.open("rb") as file:
-            content = file.read(READ_AT_MOST)
+            return file.read(READ_AT_MOST)
     except OSError as problem:
         reason = problem.strerror or "cannot be read"
         raise ForeignFileError.of(str(path), "unreadable", reason, "Check the name.") from problem
-    return kind.read(content, str(path))

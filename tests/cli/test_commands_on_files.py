@@ -10,6 +10,7 @@ import pytest
 from dielines.drawing import Drawing, Group, Item, Layer
 from dielines.formats.choices import Choices
 from dielines.formats.kinds import formats, machine_formats, read_file
+from dielines.formats.pdf import write_pages
 from dielines.paths import line, rectangle, translated
 from dielines_cli.main import main
 
@@ -127,6 +128,27 @@ def test_look_doubts_a_file_that_was_read_at_72_units_to_the_inch(tmp_path, caps
 def test_the_same_drawing_is_the_same_in_any_format(tmp_path, one, other):
     first = write(tmp_path / f"a{one}", PANEL, SCORE)
     assert main(["compare", first, write(tmp_path / f"b{other}", PANEL, SCORE)]) == 0
+
+
+def test_any_page_of_a_pdf_can_be_looked_at_and_compared(tmp_path, capsys):
+    sheets = [
+        Drawing(100 + n / 3, 90.0, (Group("p", "", (item,)),))
+        for n, item in enumerate((PANEL, SCORE))
+    ]
+    (tmp_path / "sheets.pdf").write_bytes(write_pages(sheets, Choices()))
+    several, one = str(tmp_path / "sheets.pdf"), write(tmp_path / "two.svg", SCORE)
+    assert main(["look", several, "--page", "2", "--json"]) == 0
+    report = said(capsys)
+    assert [row["layer"] for row in report["layers"]] == ["SCORE_VALLEY"]
+    assert report["remarks"] == []
+    assert main(["look", several, "--json"]) == 0
+    assert [remark["code"] for remark in said(capsys)["remarks"]] == ["several-pages"]
+    assert main(["compare", one, several, "--page", "2"]) == 0
+    assert main(["compare", one, several]) == 1
+    for number in ("3", "0"):
+        assert main(["look", several, "--page", number]) == 2
+    assert main(["look", one, "--page", "2"]) == 2
+    assert "no page 2" in capsys.readouterr().err
 
 
 def test_compare_counts_what_is_missing_and_measures_what_is_off(tmp_path, capsys):

@@ -16,4 +16,4 @@ def _write(drawing: Drawing, choices: Choices) -> bytes:
     return write_pages([drawing], choices)
 
 
-FORMAT = Format("PDF", ".pdf", _write, read_pdf, is_for_machines=False)
+FORMAT = Format("PDF", ".pdf", _write, read_pdf, is_for_machines=False, read_pages=read_pages)

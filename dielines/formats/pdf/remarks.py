@@ -8,7 +8,7 @@ from ..readings import Remark
 
 #: {count} stands for how often it was met.
 TEXTS = {
-    "several-pages": "The file has {count} pages; only the first was read.",
+    "several-pages": "The file has {count} pages; only the first was read. Name another with --page.",
     "turned-page": "The page is shown turned; it was read as it is shown.",
     "text-left-out": "{count} text(s) were left out; only outlines can be cut.",
     "picture-left-out": "{count} picture(s) were left out; only outlines can be cut.",
