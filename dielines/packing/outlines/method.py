@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ..cells import Shape
 from ..free_rectangles import free_rectangle_filler
-from ..order import Method, Order
+from ..insertion import improved
+from ..order import Filler, Improver, Method, Order, Pattern, Work
 from ..skyline import skyline_filler
 from .filler import lowest_filler
 from .foresight import foreseeing_filler_on
@@ -20,10 +23,25 @@ def outline_method(order: Order, shapes: tuple[Shape, ...], cell: int = 1) -> Me
     exact where cells are not, so they are tried too.
     """
     rasters = rasters_of(order, shapes, cell)
-    fillers = (
-        lowest_filler(rasters),
-        foreseeing_filler_on(rasters),
-        skyline_filler(order),
-        free_rectangle_filler(order),
+    lowest, foreseeing = lowest_filler(rasters), foreseeing_filler_on(rasters)
+    boxes = (skyline_filler(order), free_rectangle_filler(order))
+    return Method(
+        (lowest, foreseeing, *boxes),
+        outline_pricers(rasters),
+        None,
+        _improver((lowest, foreseeing), shapes, cell),
     )
-    return Method(fillers, outline_pricers(rasters), None)
+
+
+def _improver(fillers: tuple[Filler, ...], shapes: Sequence[Shape], cell: int) -> Improver:
+    """Return what improves single sheets, until they cost no more than their parts by area."""
+    areas = [min(cells.area for _, cells in shape.lying) * cell * cell for shape in shapes]
+
+    def improve(
+        part: Order, patterns: Sequence[Pattern], bound: int, work: Work
+    ) -> tuple[Pattern, ...]:
+        area = sum(count * each for count, each in zip(part.counts, areas, strict=True))
+        by_area = min((-(-area * bed.price // bed.area) for bed in part.beds), default=0)
+        return improved(part, fillers, patterns, max(bound, by_area), work)
+
+    return improve

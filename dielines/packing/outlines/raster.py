@@ -86,8 +86,9 @@ class Raster:
             tuple(i for i, stance in enumerate(self.stances) if stance.kind == kind)
             for kind in range(len(shapes))
         )
-        self._meetings: dict[tuple[int, int], int] = {}
-        self._kept = 0
+        self.most_bits = MOST_BITS
+        self.kept: dict[tuple[int, int], int] = {}  #: meetings, by moving and lying stance
+        self._bits = 0
 
     def _stance(self, kind: int, quarters: int, cells: Cells) -> Stance:
         turned = half_turned(cells)
@@ -140,18 +141,18 @@ class Raster:
 
         They are shifted by ``last`` of the moving one, so that none is negative.
         """
-        found = self._meetings.get((moving, lying))
+        found = self.kept.get((moving, lying))
         if found is None:
             found = self._found_meetings(self.stances[moving], self.stances[lying], work)
             self._keep(moving, lying, found)
         return found
 
     def _keep(self, moving: int, lying: int, found: int) -> None:
-        self._kept += found.bit_length()
-        if self._kept > MOST_BITS:
-            self._meetings.clear()
-            self._kept = found.bit_length()
-        self._meetings[moving, lying] = found
+        self._bits += found.bit_length()
+        if self._bits > self.most_bits:
+            self.kept.clear()
+            self._bits = found.bit_length()
+        self.kept[moving, lying] = found
 
     def _found_meetings(self, moving: Stance, lying: Stance, work: Work) -> int:
         """Return the meetings, by way of the stance that is made of fewer rectangles."""

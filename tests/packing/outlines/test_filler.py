@@ -53,6 +53,13 @@ def test_two_hooks_interlock_where_their_boxes_could_not():
     assert wrong_on_outline_sheet([hook], order, Pattern(0, found.placed), 1, 1) == []
 
 
+def test_a_part_takes_the_turn_in_which_its_upper_edge_is_lowest():
+    bar = [(0, 0), (3, 0), (3, 9), (0, 9)]
+    order, shapes = order_for([[bar]], 1, 0, (0, 1), Bed(20, 20))
+    found = outline_filler(order, shapes)([0, 0, 0], 0, Work(0))
+    assert [(p.x, p.y, p.quarters) for p in found.placed] == [(0, 0, 1), (9, 0, 1), (0, 3, 1)]
+
+
 def test_positions_left_are_those_in_the_list():
     order, shapes = order_for([[square(7)], [square(30)], [square(2)]], 1, 0, (0,), Bed(10, 10))
     assert outline_filler(order, shapes)([1, 0, 0, 2, 1], 0, Work(0)).left == (0, 2, 4)

@@ -35,7 +35,9 @@ def test_a_grid_that_cannot_be_exact_loses_less_than_the_finest_one():
     cell = cell_for(lengths, Fraction(297))
     finest = Fraction(297, MOST_CELLS)
     assert cell * MOST_CELLS >= 297
-    assert sum(-length % cell for length in lengths) < sum(-length % finest for length in lengths)
+    coarsest = finest * MOST_CELLS / 301
+    losses = [sum(-length % side for length in lengths) for side in (cell, finest, coarsest)]
+    assert losses[0] < min(losses[1:])
 
 
 @given(
@@ -69,6 +71,15 @@ def test_corners_that_are_no_whole_number_make_the_grid_fine_and_exact_for_the_o
     cell = units_a_cell([100, 33.3333, 50, 14.2857], order_with(3000, 100, 50))
     assert 3000 / MOST_EXACT < cell < 3000 / 300 + 1
     assert 50 % cell == 0
+
+
+def test_a_fine_grid_is_a_whole_part_of_what_is_exact():
+    assert units_a_cell([77, 33.3333, 154], order_with(3000, 77)) == 7
+
+
+def test_a_sheet_that_loses_less_decides_between_grids():
+    # cells of 75 and of 90 divide both boxes; 75 divides the sheet as well
+    assert units_a_cell([1, 9_900], order_with(29_625, 9_900, 4_950)) == 75
 
 
 def test_one_whole_number_among_many_others_does_not_make_a_coarse_grid():

@@ -6,7 +6,7 @@ from outline_judge import wrong_counts, wrong_on_outline_sheet, wrong_turns
 
 from dielines.packing.cells import Cells, Shape
 from dielines.packing.kits import solve
-from dielines.packing.order import Bed, Box, Order, Work
+from dielines.packing.order import Bed, Box, Order, Pattern, Placed, Work
 from dielines.packing.outlines.method import outline_method
 
 RINGS = [[[(x * 16, y * 16) for x, y in ring]] for ring, _, _ in parts(8)]
@@ -46,3 +46,25 @@ def test_sheets_of_two_sizes_share_the_parts_by_price():
     plan = solve(order, outline_method(order, shapes), Work(100_000))
     assert plan.price(order.beds) == 10
     assert wrong_counts(order, plan.runs) == []
+
+
+def hooks(count, side):
+    """Return the order and shapes of hooks that interlock in pairs on 6 x 6."""
+    hook = Cells(5, 5, (31, 1, 1, 1, 1))
+    shapes = (Shape(((0, hook), (2, hook.turned().turned()))),)
+    return Order((Box(5, 5),), (count,), (Bed(side, side),)), shapes
+
+
+def test_single_sheets_are_emptied_into_others():
+    order, shapes = hooks(4, 6)
+    alone = [Pattern(0, (Placed(0, 0, 0),))] * 4
+    found = outline_method(order, shapes).improver(order, alone, 0, Work(100_000))
+    assert [len(pattern.placed) for pattern in found] == [2, 2]
+
+
+def test_sheets_that_area_cannot_better_take_no_work():
+    # one hook of 9 of 25 cells is 1 sheet by area and needs 1
+    order, shapes = hooks(1, 5)
+    work = Work(100_000)
+    outline_method(order, shapes).improver(order, [Pattern(0, (Placed(0, 0, 0),))], 0, work)
+    assert work.spent < 1000

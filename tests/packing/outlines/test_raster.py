@@ -117,6 +117,24 @@ def test_a_part_larger_than_the_sheet_has_no_stance():
     assert Raster(order_of([shape], 5, 5), [shape], 0).of_kind == ((),)
 
 
+@given(blots(), blots(), st.integers(7, 14), st.integers(7, 14))
+def test_what_has_been_worked_out_may_be_forgotten_and_comes_out_the_same(one, two, width, height):
+    shapes = [Shape(((0, one),)), Shape(((0, two),))]
+    keeping, forgetting = (Raster(order_of(shapes, width, height), shapes, 0) for _ in range(2))
+    forgetting.most_bits = 1
+    pairs = [(0, 1), (1, 0), (0, 0), (0, 1), (1, 1), (1, 0)]
+    assert [keeping.meetings(*pair, Work(0)) for pair in pairs] == [
+        forgetting.meetings(*pair, Work(0)) for pair in pairs
+    ]
+    assert (len(keeping.kept), len(forgetting.kept)) == (4, 1)
+
+
+def test_a_sheet_has_only_whole_cells():
+    order = Order((Box(10, 10),), (1,), (Bed(19, 24),))
+    raster = Raster(order, [Shape(((0, Cells(2, 2, (3, 3))),))], 0, 5)
+    assert (raster.width, raster.height) == (3, 4)
+
+
 def test_work_grows_with_the_sheet():
     steps = []
     for side in (100, 1000):

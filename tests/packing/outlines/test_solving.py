@@ -7,7 +7,7 @@ from outline_judge import wrong_counts, wrong_on_outline_sheet, wrong_turns
 from dielines.packing.cells import Cells, Shape
 from dielines.packing.free_rectangles import free_rectangle_filler
 from dielines.packing.kits import solve
-from dielines.packing.order import Bed, Box, Method, Order, Work
+from dielines.packing.order import Bed, Box, Method, Order, Pattern, Placed, Plan, Work
 from dielines.packing.outlines.filler import outline_filler
 from dielines.packing.outlines.solving import Outline, outline_plan
 
@@ -61,16 +61,32 @@ def test_outlines_off_the_grid_save_sheets_and_keep_their_gap(copies):
 
 
 def test_boxes_that_fit_to_a_unit_keep_their_sheet_though_cells_do_not():
-    # three of 99.99 mm and two gaps of 3.01 mm on 305.99 mm: any coarser grid loses one
-    gap, wide = 3.01, 99.99
+    # three of 99.97 mm and two gaps of 3.01 mm on 305.93 mm: every grid of cells loses one
+    gap, wide = 3.01, 99.97
     ring = ((0.0, 0.0), (wide, 0.0), (wide, 290.0), (0.0, 290.0))
-    tapered = ((0.0, 0.0), (wide, 0.0), (wide, 250.0), (1.0, 290.0))
+    tapered = ((0.0, 0.0), (wide, 0.0), (wide, 250.0), (1 / 3, 290.0))
     outlines = (Outline((ring,), (0,)), Outline((tapered,), (0, 2)))
-    bed = Bed(units(305.99 + gap), units(300 + gap))
+    bed = Bed(units(305.93 + gap), units(300 + gap))
     order = order_of(outlines, [6, 3], bed, gap)
+    assert (
+        max(bed.width // cell // -(-order.boxes[0].width // cell) for cell in range(39, 104)) == 2
+    )
     plan = outline_plan(order, outlines, (UNIT, gap), Work(100_000))
     assert plan.sheets() == 3
     assert faults(outlines, order, plan, gap) == []
+
+
+def test_a_known_plan_that_is_kept_is_tidied():
+    ring = ((0.0, 0.0), (41.25, 0.0), (41.25, 61.25), (0.0, 61.25))
+    outlines = (Outline((ring,), (0, 1)),)
+    order = order_of(outlines, [4], Bed(units(116.25), units(116.25)), 1.25)
+    spread = ((0, 0, 1), (7375, 0, 0), (0, 4250, 0), (5375, 7375, 1))
+    known = Plan(((Pattern(0, tuple(Placed(0, *place) for place in spread)), 1),), 0)
+    assert faults(outlines, order, known, 1.25) == []
+    plan = outline_plan(order, outlines, (UNIT, 1.25), Work(0), [known])
+    assert plan.sheets() == 1
+    assert max(p.y + 4250 + 2000 * (p.quarters == 0) for p in plan.runs[0][0].placed) == 10500
+    assert faults(outlines, order, plan, 1.25) == []
 
 
 def test_a_plan_that_is_known_is_never_beaten_by_a_worse_one():
