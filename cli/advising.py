@@ -10,33 +10,37 @@ from .interrupting import Cutting, wish_called
 from .output import stage
 
 if TYPE_CHECKING:
-    from dielines.book.book import Book
     from dielines.folding.folded_book import FoldedBook
+    from dielines.sheets.again import AsCut
     from dielines.sheets.economy import Saving
     from dielines.sheets.forcing import Forcing
     from dielines.sheets.layout import BookLayout, StockLayout
-    from dielines.workshop.workshop import Workshop
+    from dielines.sheets.other_sheets import OtherSheet
 
 Forced = list[tuple["StockLayout", "Forcing"]]
 
 
 def advice(
     file: Path, settings: Sequence[str], folded: FoldedBook, layout: BookLayout, cutting: Cutting
-) -> tuple[tuple[Saving, ...], Forced]:
-    """Return what would save sheets of the book in *file*, and the parts that force the last ones."""
+) -> tuple[tuple[Saving, ...], Forced, tuple[OtherSheet, ...]]:
+    """Return what would save sheets of the book in *file*, which parts force the last ones, other sheets."""
     from dielines.book.reading import book_document
-    from dielines.sheets.economy import Cut, savings
+    from dielines.sheets.again import AsCut
+    from dielines.sheets.economy import savings
     from dielines.sheets.forcing import forcing_parts
+    from dielines.sheets.other_sheets import other_sheets
 
     stage("Trying small changes")
-    cut = Cut(folded.book, folded.workshop, wish_called(cutting.by), cutting.gap)
+    book = folded.book
+    cut = AsCut(book, folded.workshop, wish_called(cutting.by), cutting.gap)
     found = savings(book_document(file), settings, cut, layout, is_sound)
-    return found, list(forcing_parts(layout.stocks, folded.book.units))
+    forced = list(forcing_parts(layout.stocks, book.units))
+    return found, forced, other_sheets(layout, book.units)
 
 
-def is_sound(book: Book, workshop: Workshop) -> bool:
-    """Return whether the checks find no error in *book*."""
+def is_sound(changed: AsCut) -> bool:
+    """Return whether the checks find no error in a changed book."""
     from dielines.checks.checking import check_book
     from dielines.folding.folded_book import FoldedBook
 
-    return check_book(FoldedBook(book, workshop)).holds
+    return check_book(FoldedBook(changed.book, changed.workshop)).holds

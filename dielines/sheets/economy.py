@@ -4,190 +4,192 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
 
-from ..book.book import Book
 from ..book.composing import compose
-from ..book.from_file import book_source
+from ..book.from_file import BookSource, book_source
 from ..documents import Document
 from ..errors import DielinesError
-from ..lengths import Length
-from ..packing.order import Work
+from ..lengths import ZERO, Length
 from ..workshop.workshop import Workshop
-from .changes import Change, changes_of
-from .laying_out import stock_layout
+from .again import AsCut, cost, laid_out_again
+from .changes import Change, Ladder, ladders_of
 from .layout import BookLayout, StockLayout
-from .prices import prices_of
-from .wanted import Wanted, stocks_of, wanted_from
-from .way_of_cutting import By, Terms, terms_for
+from .way_of_cutting import By, Terms
 
 MOST = 5  #: savings told
-WORK = 40_000  #: steps for one stock of one changed book
+MOST_ASKED = 12  #: of which it is asked whether the book still holds
 
-Sound = Callable[[Book, Workshop], bool]
+Sound = Callable[[AsCut], bool]
 
 
 @dataclass(frozen=True)
 class Saving:
     """What one change does to the number of sheets of all stocks, and to what they cost.
 
-    *price_saved* is in the smallest steps of prices, 0 where there are none.
+    The costs are of those stocks whose price is known before and after; None where
+    there is none.
     """
 
     change: Change
     before: int
     after: int
-    price_saved: int
-    stocks: tuple[str, ...]  #: of which fewer sheets are needed
+    cost_before: Decimal | None
+    cost_after: Decimal | None
+    copies: int
+    stocks: tuple[str, ...]  #: of which fewer sheets are needed, or cheaper ones
 
     @property
     def saved(self) -> int:
         """How many sheets are saved."""
         return self.before - self.after
 
+    @property
+    def money_saved(self) -> Decimal:
+        """How much less they cost, as far as prices are known."""
+        return (self.cost_before or Decimal(0)) - (self.cost_after or Decimal(0))
+
+    @property
+    def rank(self) -> tuple[Decimal, int, Fraction]:
+        """Its place: most money first, then most sheets, then the least change beside what there is."""
+        return -self.money_saved, -self.saved, self.change.share
+
 
 @dataclass(frozen=True)
-class Cut:
-    """A book as it would be cut: composed, with the workshop, and the gap that is asked for."""
+class _Trial:
+    """A change with the book after it; *saving* is None where it saves nothing."""
 
-    book: Book
-    workshop: Workshop
-    wish: By
-    gap: Length | None
+    changed: AsCut
+    saving: Saving | None
 
-    def terms(self, stock_name: str) -> Terms:
-        """Return the terms on which the stock of that name is cut."""
-        stock = next(s for s in stocks_of(self.book) if s.name == stock_name)
-        return terms_for(stock, self.workshop, self.wish, self.gap)
+
+@dataclass(frozen=True)
+class _Trials:
+    """The book as it is, and whatever is needed to try another."""
+
+    document: Document
+    settings: Sequence[str]
+    cut: AsCut
+    layout: BookLayout
+
+    def after(self, change: Change) -> _Trial | None:
+        """Return what comes of a change; None where the book cannot be made so."""
+        changed = self._changed(change)
+        return None if changed is None else _Trial(changed, _saving(changed, change, self.layout))
+
+    def _changed(self, change: Change) -> AsCut | None:
+        if change.gap is not None:
+            return replace(self.cut, gap=change.gap)
+        if change.margin is not None:
+            return replace(self.cut, workshop=_with_margin(self.cut, change.margin))
+        try:
+            source = self._source(change.setting)
+            book = compose(source.request, self.cut.workshop, source.library)
+        except DielinesError:
+            return None  # what cannot be made saves nothing
+        return replace(self.cut, book=book)
+
+    def _source(self, setting: str) -> BookSource:
+        return book_source(self.document, [*self.settings, setting])
 
 
 def savings(
     document: Document,
     settings: Sequence[str],
-    cut: Cut,
+    cut: AsCut,
     layout: BookLayout,
     is_sound: Sound,
 ) -> tuple[Saving, ...]:
-    """Return the best changes that save a sheet, the most saved by the least change first.
+    """Return the best changes that save a sheet or money, at most one of each kind.
 
     *document* with *settings* is the book of *cut*, *layout* its sheets. A change after
-    which the book does not hold, by *is_sound*, is no advice and is left out.
+    which the book does not hold, by *is_sound*, is no advice and is left out; that is
+    only asked of what would be told.
     """
-    found = []
-    for changed, change in _changed_books(document, settings, cut):
-        saving = _saving(changed, change, layout)
-        if saving is not None:
-            found.append((saving, changed))
-    found.sort(key=lambda pair: (-pair[0].price_saved, -pair[0].saved, pair[0].change.step))
-    kept: list[Saving] = []
-    for saving, changed in found:
-        if (
-            len(kept) < MOST
-            and not _is_told(saving, kept)
-            and is_sound(changed.book, changed.workshop)
-        ):
-            kept.append(saving)
-    return tuple(kept)
+    trials = _Trials(document, settings, cut, layout)
+    found: list[tuple[Saving, AsCut]] = []
+    for ladder in ladders_of(cut.book, *_pages_terms(cut)):
+        found += [(t.saving, t.changed) for t in _climbed(ladder, trials) if t.saving]
+    found.sort(key=lambda pair: pair[0].rank)
+    return tuple(_told(found, is_sound))
 
 
-def _is_told(saving: Saving, kept: Sequence[Saving]) -> bool:
-    """Return whether a smaller step of the same change is told, and saves as much."""
-    name = saving.change.typed.partition("=")[0]
-    return any(
-        other.change.typed.partition("=")[0] == name and other.saved >= saving.saved
-        for other in kept
-        if "size=" not in saving.change.typed or _side(other) == _side(saving)
-    )
+def _pages_terms(cut: AsCut) -> tuple[Terms, Length]:
+    """Return on which terms the pages are cut, and the least gap between parts."""
+    terms = cut.terms(cut.book.parts[0].stock.name)
+    return terms, cut.workshop.machine.kerf if terms.by is By.MACHINE else ZERO
 
 
-def _side(saving: Saving) -> str:
-    return saving.change.words.rsplit(" ", 1)[-1]
+def _climbed(ladder: Ladder, trials: _Trials) -> Iterator[_Trial]:
+    """Yield the trials of a ladder from its top, and no more than are needed.
+
+    Where the largest step saves nothing, a smaller one hardly can: it leaves every part
+    larger. Where it saves, the smallest step that saves as much is looked for.
+    """
+    top, below = None, list(ladder)
+    while below and top is None:
+        top = trials.after(below.pop())
+    if top is None:
+        return
+    yield top
+    for change in below if top.saving else ():
+        trial = trials.after(change)
+        if trial is None or trial.saving is None:
+            continue
+        yield trial
+        if trial.saving.rank[:2] == (top.saving.rank[:2] if top.saving else None):
+            return
 
 
-def _changed_books(
-    document: Document, settings: Sequence[str], cut: Cut
-) -> Iterator[tuple[Cut, Change]]:
-    pages = cut.terms(cut.book.parts[0].stock.name)
-    for change in changes_of(cut.book, pages):
-        if change.setting:
-            try:
-                source = book_source(document, [*settings, change.setting])
-                book = compose(source.request, cut.workshop, source.library)
-            except DielinesError:
-                continue  # what cannot be made saves nothing
-            yield replace(cut, book=book), change
-        elif change.gap is not None:
-            yield replace(cut, gap=change.gap), change
-        elif change.margin is not None:
-            yield replace(cut, workshop=_with_margin(cut, change.margin)), change
+def _told(found: Sequence[tuple[Saving, AsCut]], is_sound: Sound) -> Iterator[Saving]:
+    """Yield the first of each kind after which the book holds."""
+    kinds: list[str] = []
+    for saving, changed in found[:MOST_ASKED]:
+        if len(kinds) < MOST and saving.change.kind not in kinds and is_sound(changed):
+            kinds.append(saving.change.kind)
+            yield saving
 
 
-def _with_margin(cut: Cut, margin: Length) -> Workshop:
+def _with_margin(cut: AsCut, margin: Length) -> Workshop:
     shop = cut.workshop
     if cut.wish is By.TRIMMER:
         return replace(shop, trimmer=replace(shop.trimmer, margin=margin))
     return replace(shop, machine=replace(shop.machine, margin=margin))
 
 
-def _saving(changed: Cut, change: Change, layout: BookLayout) -> Saving | None:
+def _saving(changed: AsCut, change: Change, layout: BookLayout) -> Saving | None:
     """Return what *change* saves, or None where it saves nothing."""
-    before = {stock.stock.name: stock for stock in layout.stocks}
-    fewer, sheets, price = [], 0, 0
-    for stock in stocks_of(changed.book):
-        old = before.get(stock.name)
-        if old is None:
+    pairs = []
+    for old in layout.stocks:
+        if old.stock.name not in {entry.stock.name for entry in changed.book.parts}:
             return None
-        new = _layout_again(changed, old)
-        if len(new.too_large) > len(old.too_large):
+        new = laid_out_again(changed, old)
+        if new is None:
             return None
-        sheets += new.count
-        price += _money(old) - _money(new)
-        if new.count < old.count:
-            fewer.append(stock.name)
-    all_before = sum(stock.count for stock in layout.stocks)
-    if price < 0 or (sheets >= all_before and price <= 0):
+        pairs.append((old, new))
+    if len(pairs) < len({entry.stock.name for entry in changed.book.parts}):
         return None
-    return Saving(change, all_before, sheets, price, tuple(fewer))
+    saving = _summed(change, pairs, changed.book.request.copies)
+    is_less = saving.money_saved > 0 or (saving.money_saved == 0 and saving.saved > 0)
+    return saving if is_less else None
 
 
-def _layout_again(changed: Cut, old: StockLayout) -> StockLayout:
-    """Return the layout of the changed parts; the old one where they are cut as before, or from less.
-
-    An old layout is still right where no part has grown, so that there are never more
-    sheets than before.
-    """
-    stock, terms = old.stock, changed.terms(old.stock.name)
-    wanted = wanted_from(changed.book, stock)
-    if terms == old.terms and [_shape(one) for one in wanted] == [_shape(one) for one in _all(old)]:
-        return old
-    new = stock_layout(wanted, stock, terms, lambda: Work(WORK))
-    return old if _is_dearer(new, old) and _is_within(wanted, terms, old) else new
-
-
-def _all(layout: StockLayout) -> tuple[Wanted, ...]:
-    return (*layout.wanted, *layout.too_large)
-
-
-def _shape(one: Wanted) -> tuple[object, ...]:
-    return one.size, one.count, one.quarters, one.may_turn, one.part.outline
-
-
-def _is_dearer(new: StockLayout, old: StockLayout) -> bool:
-    return (_money(new), new.count) > (_money(old), old.count)
-
-
-def _is_within(wanted: Sequence[Wanted], terms: Terms, old: StockLayout) -> bool:
-    """Return whether everything still lies where it lay: no part larger, no more of it, no less room."""
-    before = {one.letter: one for one in _all(old)}
-    room = old.terms.gap >= terms.gap and old.terms.reach.margin >= terms.reach.margin
-    return room and all(
-        one.letter in before
-        and one.count <= before[one.letter].count
-        and all(a <= b for a, b in zip(one.size, before[one.letter].size, strict=True))
-        for one in wanted
+def _summed(
+    change: Change, pairs: Sequence[tuple[StockLayout, StockLayout]], copies: int
+) -> Saving:
+    costs = [(cost(old), cost(new)) for old, new in pairs]
+    known = [(a, b) for a, b in costs if a is not None and b is not None]
+    return Saving(
+        change,
+        before=sum(old.count for old, _ in pairs),
+        after=sum(new.count for _, new in pairs),
+        cost_before=sum((a for a, _ in known), Decimal(0)) if known else None,
+        cost_after=sum((b for _, b in known), Decimal(0)) if known else None,
+        copies=copies,
+        stocks=tuple(old.stock.name for old, new in pairs if _is_less(new, old)),
     )
 
 
-def _money(stock: StockLayout) -> int:
-    if not stock.rooms or not prices_of(stock.rooms).is_money:
-        return 0
-    return stock.plan.price(stock.order.beds)
+def _is_less(new: StockLayout, old: StockLayout) -> bool:
+    return new.count < old.count or (cost(new) or 0) < (cost(old) or 0)
