@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 BRANCHES = 300  #: of one search
 FINEST = 10**5  #: of a weight a sheet holds at most so much
+AT_ONCE = 4  #: weights taken in at a time
 _BROKEN = 1e-4  #: weights are taken in where they are exceeded by more; rounding cannot be it
 
 
@@ -83,11 +84,15 @@ class Knapsack:
         import numpy as np
 
         loads = (self.width_shares * np.array(mixture)) @ self.height_shares.T
-        worst = int(loads.round(9).argmax())
-        if loads.flat[worst] <= 1 + _BROKEN:
-            return False
-        self._add(*divmod(worst, len(self.heights)))
-        return True
+        highest = loads.max(axis=1).round(9)
+        broken = [
+            int(across)
+            for across in np.argsort(-highest, kind="stable")[:AT_ONCE]
+            if highest[across] > 1 + _BROKEN
+        ]
+        for across in broken:
+            self._add(across, int(loads[across].round(9).argmax()))
+        return bool(broken)
 
 
 def _shares(duals: Sequence[Dual]) -> Matrix:
