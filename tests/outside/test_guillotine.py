@@ -49,3 +49,11 @@ def test_two_runs_cut_the_same():
     order = PROBLEMS[149].order
     once, again = (guillotine_patterns(order, 3, Work(30_000)) for _ in range(2))
     assert once == again
+
+
+@pytest.mark.parametrize("name", ["Class_03.2bp_40_1", "Class_05.2bp_20_9"])
+def test_boxes_that_found_no_room_grow_heavier_and_two_make_way_for_one(name):
+    """Without either, these take one bin more than the best known with the same work."""
+    problem = next(problem for problem in PROBLEMS if problem.name == name)
+    patterns = guillotine_patterns(problem.order, 3, Work(40_000))
+    assert len(patterns) == problem.best_guillotine

@@ -137,12 +137,23 @@ def _area(block: Block) -> int:
 def relaxed_best(
     wanted: Sequence[Wanted], width: int, height: int, unit: int, stages: int | None, work: Work
 ) -> int:
-    """Return what no sheet is worth more than: boxes rounded down to a unit, the sheet up."""
+    """Return what no sheet is worth more than: boxes rounded down to a unit, the sheet up.
+
+    Of boxes that are thinner than a unit all that can be used are counted beside.
+    """
+    sides = [(one.block.width // unit, one.block.height // unit) for one in wanted]
+    thin = {
+        one.block.kind: one.value * one.limit
+        for one, size in zip(wanted, sides, strict=True)
+        if 0 in size
+    }
     smaller = [
-        one._replace(block=Block(max(1, one.block.width // unit), max(1, one.block.height // unit)))
-        for one in wanted
+        one._replace(block=Block(*size))
+        for one, size in zip(wanted, sides, strict=True)
+        if one.block.kind not in thin
     ]
-    return programme(smaller, -(-width // unit), -(-height // unit), stages, work).best
+    size = (-(-width // unit), -(-height // unit))
+    return programme(smaller, *size, stages, work).best + sum(thin.values())
 
 
 def _steps(columns: int, rows: int) -> int:

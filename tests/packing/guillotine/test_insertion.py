@@ -149,3 +149,15 @@ def test_the_same_question_is_answered_from_memory():
     questions.fits((0, 0, 1), 0, first)
     questions.fits((0, 0, 1), 0, second)
     assert second.spent == 1 < first.spent
+
+
+@pytest.mark.parametrize(("boxes", "size", "stages"), [
+    ([(1, 9), (3, 5), (7, 4), (6, 5)], (12, 9), 2),
+    ([(8, 5), (1, 5), (4, 9), (3, 7), (4, 1)], (8, 15), 3),
+    ([(2, 7), (3, 2), (9, 6), (2, 5), (8, 3)], (9, 16), 2),
+    ([(6, 6), (7, 7), (6, 9), (6, 1), (9, 4), (2, 3)], (16, 15), 2),
+])  # fmt: skip
+def test_a_larger_rectangle_with_fewer_stages_stays_in_the_front(boxes, size, stages):
+    """Found by chance; where only width and height counted, none of these would fit."""
+    order = Order(tuple(Box(*box) for box in boxes), (1,) * len(boxes), (Bed(*size),))
+    assert Fronts(order, 0, stages).block(tuple(range(len(boxes))), Work(10**6)) is not None

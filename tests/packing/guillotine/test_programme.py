@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from trimmer import wrong_when_cut
 
 from dielines.packing.guillotine.blocks import box_block, pattern_of
-from dielines.packing.guillotine.programme import Wanted, programme
+from dielines.packing.guillotine.programme import Wanted, programme, relaxed_best
 from dielines.packing.order import Bed, Box, Order, Work
 
 ITEMS = st.lists(
@@ -58,3 +58,11 @@ def test_the_pattern_is_worth_what_the_table_says_and_can_be_cut(items, width, h
     pattern = pattern_of(found.block(), order, 0, stages)
     assert sum(items[box.kind][2] for box in pattern.placed) == found.best
     assert wrong_when_cut(order, pattern, stages) == []
+
+
+@settings(max_examples=100, deadline=None)
+@given(ITEMS, st.integers(1, 80), st.integers(1, 80), st.integers(1, 9))
+def test_a_coarse_unit_never_makes_a_sheet_worth_less(items, width, height, unit):
+    wanted = [Wanted(box_block(i, Box(w, h), 0), v, 6400) for i, (w, h, v) in enumerate(items)]
+    bound = relaxed_best(wanted, width, height, unit, 3, Work(10**9))
+    assert bound >= tables(items, width, height, 3).best

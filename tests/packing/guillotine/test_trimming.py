@@ -8,7 +8,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dielines.packing.guillotine.shelves import guillotine_filler
-from dielines.packing.guillotine.told import step_lines
 from dielines.packing.guillotine.trimming import Margins, Purpose, cut_steps, offcuts
 from dielines.packing.order import Bed, Box, Cut, Leaf, Order, Pattern, Placed, Way, Work
 
@@ -160,12 +159,6 @@ def test_a_trim_is_told_as_such():
         (Purpose.PART, 3, 17),
         (Purpose.TRIM, 4, 7),
     ]
-    lines = step_lines(steps, ["strip", "tall", "mat", "tag"], lambda n: f"{n} mm", 3)
-    assert [line.split(",")[0] for line in lines] == [
-        "1. Stage 1", "2. Stage 2", "3. Stage 3", "4. Trim",
-    ]  # fmt: skip
-    assert "7 mm" in lines[3]
-    assert "tag" in lines[3]
     assert steps[3].longest == 13
 
 
