@@ -10,7 +10,7 @@ taken at its price: then no sheet holds more than its price.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
@@ -118,13 +118,13 @@ def _sheets(weights: _Weights, counts: Sequence[int]) -> int:
 
 def _price(order: Order, ways: Ways) -> int:
     """Return what the order costs at least where there are several kinds of sheet."""
-    every = range(len(order.beds))
-    weights = [_weights(order, number, ways) for number in every]
+    every = [number for number, bed_ways in enumerate(ways) if any(bed_ways)]
+    weights = {number: _weights(order, number, ways) for number in every}
     endless = [number for number in every if order.beds[number].at_most is None]
     found = [_Relaxed(order, ways, weights, tuple(every)).bound()]
     if endless and len(endless) < len(every):
         found.append(_Relaxed(order, ways, weights, tuple(endless)).bound())
-    step = reduce(gcd, (bed.price for bed in order.beds)) or 1
+    step = reduce(gcd, (order.beds[number].price for number in every)) or 1
     return max(step * ceil(bound / step) for bound in found)
 
 
@@ -138,14 +138,14 @@ class _Relaxed:
 
     order: Order
     ways: Ways
-    weights: Sequence[_Weights]
+    weights: Mapping[int, _Weights]
     counted: tuple[int, ...]
 
     def bound(self) -> Fraction:
         """Return a price that no plan can go below."""
         weighed = self._weighed(self._chosen())
         total = sum((w * n for w, n in zip(weighed, self.order.counts, strict=True)), Fraction(0))
-        others = (b for b in range(len(self.order.beds)) if b not in self.counted)
+        others = (bed for bed in self.weights if bed not in self.counted)
         return max(Fraction(0), total - sum(self._saved(bed, weighed, total) for bed in others))
 
     def _chosen(self) -> dict[int, tuple[int, int]]:

@@ -67,6 +67,11 @@ def test_a_box_that_fits_the_dear_sheet_only_is_weighed_there():
     assert dff_bound(order) == 360
 
 
+def test_a_sheet_too_small_for_any_box_changes_nothing():
+    order = Order((Box(7, 11),), (9,), (Bed(5, 5, 1), Bed(20, 12, 50), Bed(12, 12, 30)))
+    assert dff_bound(order) == 230
+
+
 def test_free_offcuts_lower_the_bound_by_no_more_than_they_can_hold():
     boxes, counts = (Box(7, 11),), (9,)
     offcuts = Bed(12, 12, 0, at_most=2)
