@@ -151,7 +151,7 @@ def _sheet(order: Order, bed: int, stages: int | None) -> _Sheet:
     lie = lying(order, bed, range(len(order.boxes)))
     sides = [side for ways in lie.values() for box in ways for side in (box.width, box.height)]
     sheet = order.beds[bed]
-    unit = coarse_unit(sides, (sheet.width, sheet.height))
+    unit = coarse_unit(sides, max(sheet.width, sheet.height))
     return _Sheet(order, bed, stages, lie, unit)
 
 

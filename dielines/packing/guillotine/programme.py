@@ -137,9 +137,11 @@ def _area(block: Block) -> int:
 def relaxed_best(
     wanted: Sequence[Wanted], width: int, height: int, unit: int, stages: int | None, work: Work
 ) -> int:
-    """Return what no sheet is worth more than: boxes rounded down to a unit, the sheet up.
+    """Return what no sheet is worth more than: boxes and sheet rounded down to a unit.
 
-    Of boxes that are thinner than a unit all that can be used are counted beside.
+    Where a box lies from a to b, its floor is at most the floor of b less the floor of
+    a: every pattern is one of the rounded boxes as well. Of boxes that are thinner than
+    a unit all that can be used are counted beside.
     """
     sides = [(one.block.width // unit, one.block.height // unit) for one in wanted]
     thin = {
@@ -152,8 +154,8 @@ def relaxed_best(
         for one, size in zip(wanted, sides, strict=True)
         if one.block.kind not in thin
     ]
-    size = (-(-width // unit), -(-height // unit))
-    return programme(smaller, *size, stages, work).best + sum(thin.values())
+    found = programme(smaller, width // unit, height // unit, stages, work)
+    return found.best + sum(thin.values())
 
 
 def _steps(columns: int, rows: int) -> int:

