@@ -8,8 +8,10 @@ from hypothesis import strategies as st
 from layout_judge import wrong_on_sheet
 from trimmer import wrong_when_cut
 
+from dielines.packing.guillotine.blocks import box_block
 from dielines.packing.guillotine.method import guillotine_method
 from dielines.packing.guillotine.pricing import guillotine_pricer
+from dielines.packing.guillotine.programme import Wanted, programme
 from dielines.packing.order import Bed, Box, Order, Work
 
 
@@ -142,3 +144,16 @@ def test_prices_that_a_table_cannot_hold_are_refused():
     order = Order((Box(1, 1),), (10**9,), (Bed(1000, 1000),))
     with pytest.raises(ValueError, match="too large"):
         guillotine_pricer(order, 2)([1 << 50], order.counts, 0, Work(10**6))
+
+
+def test_where_places_for_cuts_were_left_out_the_bound_is_that_of_a_coarser_unit():
+    """Twelve widths in micrometres fill the sheet just so; rows of so many boxes are not all tried."""
+    widths = [23_011 + 347 * n * n + 7 * n for n in range(12)]
+    sheet = Bed(sum(widths), 99_991)
+    order = Order(tuple(Box(width, 99_991) for width in widths), (1,) * 12, (sheet,))
+    wanted = [Wanted(box_block(n, box, 0), box.width, 1) for n, box in enumerate(order.boxes)]
+    tables = programme(wanted, sheet.width, sheet.height, 2, Work(10**9))
+    assert not tables.is_exact
+    assert tables.best < sheet.width
+    found = guillotine_pricer(order, 2)(widths, order.counts, 0, Work(10**9))
+    assert found.value <= sheet.width <= found.at_most
