@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from .first_answer import sheets_alone
 from .master import Prices, columns_of, cost, is_better, priced
-from .order import Method, Order, Pattern, Pricer, Work
-from .pricing import filler_pricer
+from .order import Filler, Method, Order, Pattern, Pricer, Work
+from .pricing import better_patterns
 from .proof import next_price, proved_price
 from .relaxed import Proposer, relaxed
 
@@ -31,6 +31,7 @@ class _Search:
     """The patterns so far, and the best bound."""
 
     order: Order
+    fillers: tuple[Filler, ...]
     pricers: tuple[Pricer, ...]
     patterns: list[Pattern]
     bound: int
@@ -40,8 +41,8 @@ def generated(
     order: Order, method: Method, start: Sequence[Pattern], bound: int, work: Work
 ) -> Generated:
     """Return patterns whose mixture is best, begun with *start*, which must cover the order."""
-    fast, proposers = _parted(order, method)
-    search = _Search(order, tuple(fast), [*start, *sheets_alone(order)], bound)
+    fast, proposers = _parted(method.pricers)
+    search = _Search(order, method.fillers, tuple(fast), [*start, *sheets_alone(order)], bound)
     prices = _improved(search, work)
     for proposer in proposers:
         if _is_met(search, prices) or work.is_over:
@@ -59,17 +60,17 @@ def quickly_generated(
     order: Order, method: Method, start: Sequence[Pattern], work: Work
 ) -> Generated:
     """Return patterns whose mixture is good, without the pricers that prove what is best."""
-    fast, _ = _parted(order, method)
-    search = _Search(order, tuple(fast), [*start, *sheets_alone(order)], 0)
+    fast, _ = _parted(method.pricers)
+    search = _Search(order, method.fillers, tuple(fast), [*start, *sheets_alone(order)], 0)
     prices = _improved(search, work)
     return Generated(tuple(search.patterns), prices, search.bound)
 
 
-def _parted(order: Order, method: Method) -> tuple[list[Pricer], list[Proposer]]:
+def _parted(pricers: Sequence[Pricer]) -> tuple[list[Pricer], list[Proposer]]:
     """Return the pricers that know patterns only, and those that know sets as well."""
-    fast: list[Pricer] = [filler_pricer(order, method.fillers)]
+    fast: list[Pricer] = []
     proposers: list[Proposer] = []
-    for pricer in method.pricers:
+    for pricer in pricers:
         if isinstance(pricer, Proposer):
             proposers.append(pricer)
         else:
@@ -101,12 +102,12 @@ def _up(value: float) -> int:
 
 
 def _better(search: _Search, prices: Prices, work: Work) -> list[Pattern]:
-    """Return a pattern for each bed that is worth more than its sheet; raise the bound."""
+    """Return patterns that are worth more than their sheets; raise the bound."""
     found: list[Pattern] = []
     at_most: list[int | None] = []
     for bed in range(len(search.order.beds)):
-        pattern, most = _asked(search, prices, bed, work)
-        found += [pattern] if pattern else []
+        patterns, most = _asked(search, prices, bed, work)
+        found += patterns
         at_most.append(most)
     known = [most for most in at_most if most is not None]
     if len(known) == len(at_most):
@@ -116,19 +117,24 @@ def _better(search: _Search, prices: Prices, work: Work) -> list[Pattern]:
 
 def _asked(
     search: _Search, prices: Prices, bed: int, work: Work
-) -> tuple[Pattern | None, int | None]:
-    """Ask one pricer after the other; return the first better pattern, and what is proved."""
-    fair = cost(search.order, bed) + prices.rents[bed]
+) -> tuple[list[Pattern], int | None]:
+    """Ask the fillers, then one pricer after the other; return better patterns, what is proved."""
+    order, fair = search.order, cost(search.order, bed) + prices.rents[bed]
+    if order.beds[bed].at_most == 0:
+        return [], 0
+    found = better_patterns(order, search.fillers, bed, prices.boxes, fair, work)
+    if found:
+        return found, None
     most: int | None = None
-    if search.order.beds[bed].at_most == 0:
-        return None, 0
     for pricer in search.pricers:
-        answer = pricer(prices.boxes, search.order.counts, bed, work)
+        if work.is_over:
+            break
+        answer = pricer(prices.boxes, order.counts, bed, work)
         if answer.at_most is not None:
             most = answer.at_most if most is None else min(most, answer.at_most)
         pattern = answer.pattern
         if pattern and is_better(answer.value, len(pattern.placed), fair):
-            return pattern, most
-        if work.is_over or (most is not None and not is_better(most, 0, fair)):
+            return [pattern], most
+        if most is not None and not is_better(most, 0, fair):
             break
-    return None, most
+    return [], most

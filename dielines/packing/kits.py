@@ -43,7 +43,7 @@ def solve(order: Order, method: Method, work: Work, candidates: Sequence[Plan] =
         best = _rounded(order, method, made, best, bound, work)
         if not work.is_over and len(made.patterns) <= MOST_COLUMNS:
             best = fewer_patterns(order, made.patterns, best, work)
-    return Plan(tuple(best), bound, method.count_bound is None)
+    return Plan(tuple(best), bound, is_open=method.count_bound is None and bound == 0)
 
 
 def _first_bound(order: Order, method: Method) -> int:

@@ -1,11 +1,14 @@
-"""Looking for the pattern that is worth most at given prices, with fillers: fast, no proof."""
+"""Looking for patterns that are worth more than their sheet, with fillers: fast, no proof."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from .first_answer import listed
-from .order import Filler, Order, Pattern, Priced, Pricer, Work
+from .master import is_better
+from .order import Filler, Order, Pattern, Work
+
+SEVERAL = 8  #: patterns at most that are looked for at the same prices
 
 
 def value_of(pattern: Pattern | None, prices: Sequence[int]) -> int:
@@ -13,24 +16,40 @@ def value_of(pattern: Pattern | None, prices: Sequence[int]) -> int:
     return sum(prices[box.kind] for box in pattern.placed) if pattern else 0
 
 
-def filler_pricer(order: Order, fillers: Sequence[Filler]) -> Pricer:
-    """Return a pricer that gives the fillers the boxes by price, in several orders."""
+def better_patterns(
+    order: Order, fillers: Sequence[Filler], bed: int, prices: Sequence[int], fair: int, work: Work
+) -> list[Pattern]:
+    """Return different patterns that are worth more than *fair*, the best one first.
 
-    def price(prices: Sequence[int], limits: Sequence[int], bed: int, work: Work) -> Priced:
-        best, value = None, 0
-        for kinds in _orders(order, prices):
-            boxes = listed(order, bed, limits, kinds)
-            for filler in fillers if boxes else ():
-                found = filler(boxes, bed, work)
-                pattern = Pattern(bed, found.placed, found.cuts)
-                worth = value_of(pattern, prices)
-                if worth > value:
-                    best, value = pattern, worth
-                if work.is_over:
-                    return Priced(best, value, None)
-        return Priced(best, value, None)
+    For each next one the kinds on those before count a quarter, so that it is of others.
+    """
+    found: list[Pattern] = []
+    lowered = list(prices)
+    while len(found) < SEVERAL and not work.is_over:
+        best = max(
+            _patterns(order, fillers, bed, lowered, work),
+            key=lambda pattern: value_of(pattern, lowered),
+            default=None,
+        )
+        if best is None or not is_better(value_of(best, prices), len(best.placed), fair):
+            break
+        found.append(best)
+        for kind in {box.kind for box in best.placed}:
+            lowered[kind] = min(lowered[kind], prices[kind] // 4)
+    return found
 
-    return price
+
+def _patterns(
+    order: Order, fillers: Sequence[Filler], bed: int, prices: Sequence[int], work: Work
+) -> Iterator[Pattern]:
+    """Yield what the fillers make of the boxes by price, in several orders."""
+    for kinds in _orders(order, prices):
+        boxes = listed(order, bed, order.counts, kinds)
+        for filler in fillers if boxes else ():
+            filled = filler(boxes, bed, work)
+            yield Pattern(bed, filled.placed, filled.cuts)
+            if work.is_over:
+                return
 
 
 def _orders(order: Order, prices: Sequence[int]) -> tuple[list[int], ...]:
