@@ -110,6 +110,33 @@ def test_more_steps_travel_less_and_none_more_than_as_drawn():
     assert as_drawn > quick > usual >= long
 
 
+#: What 100,000 steps for each path travel between scores, inner cuts and outlines, mm.
+LONG_RUNS = {(1, 5, 5): (1169.3, 1144.0, 815.2), (1, 5, 10): (1670.7, 1629.6, 1051.7)}
+
+
+@pytest.mark.parametrize("key", LONG_RUNS)
+def test_full_sheets_travel_little_more_than_after_a_long_run(key):
+    ordered = in_cutting_order(random_sheet(*key))
+    scores, cuts = ordered.groups
+    kinds = [
+        scores.items,
+        [item for item in cuts.items if "outline" not in item.name],
+        [item for item in cuts.items if "outline" in item.name],
+    ]
+    for items, long in zip(kinds, LONG_RUNS[key], strict=True):
+        alone = replace(ordered, groups=(replace(scores, items=tuple(items)),))
+        assert lifted_travel(alone) <= 1.05 * long
+    assert lifted_travel(ordered) <= 1.03 * (sum(LONG_RUNS[key]) + 2 * 304.8)
+
+
+@pytest.mark.parametrize("x", [-10, 210])
+def test_scores_end_near_the_first_cut(x):
+    scores = [Item(Layer.SCORE_VALLEY, line((at, 0), (at, SEVENTH))) for at in (0, 100, 200)]
+    cut = Item(Layer.CUT, rectangle(x, 0, x + SEVENTH, SEVENTH))
+    ordered = in_cutting_order(Drawing(300, 9, (Group("a", "", (*scores, cut)),)))
+    assert lifted_travel(ordered) < 211
+
+
 def test_travel_is_the_way_between_paths():
     drawing = random_sheet(5, 3, 3)
     assert travel(drawing) == pytest.approx(lifted_travel(drawing))

@@ -103,6 +103,18 @@ def test_many_paths_are_fields_of_a_size_that_can_be_searched(count, closed):
     assert len(found) <= count // 100
 
 
+def test_fields_follow_one_another_to_and_fro():
+    squares = [
+        (Item(Layer.CUT, rectangle(x, y, x + 2, y + 2)),)
+        for x in range(0, 300, 10)
+        for y in range(0, 300, 10)
+    ]
+    firsts = [(field[0], field[-1]) for field in fields(squares)]
+    assert len(firsts) == 4
+    for (_, last), (first, _) in itertools.pairwise(firsts):
+        assert abs(start_of(last[0].path).x - start_of(first[0].path).x) <= 20
+
+
 def test_very_many_paths_travel_little_too():
     items = tuple(strand[0] for strand in scattered(901, False))
     drawing = Drawing(303, 303, (Group("a", "", items),))
