@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 
 from ..lengths import Length
 from ..packing.order import Order, Pattern, Plan
@@ -69,6 +70,25 @@ class StockLayout:
     def count(self) -> int:
         """How many sheets are cut."""
         return sum(sheet.times for sheet in self.sheets)
+
+    @property
+    def missing(self) -> int:
+        """How many of them the person does not have, where only so many are there."""
+        return sum(sheet.times for sheet in self.sheets if sheet.room.is_missing)
+
+    @property
+    def cost(self) -> Decimal | None:
+        """What they cost; None where the price of one is not known.
+
+        What a person has already, unpriced, costs nothing.
+        """
+        total = Decimal(0)
+        for sheet in self.sheets:
+            price = sheet.room.sheet.price
+            if price is None and not sheet.room.sheet.have:
+                return None
+            total += sheet.times * (price or 0)
+        return total
 
     @property
     def saved(self) -> int:

@@ -27,6 +27,12 @@ class Room:
     is_missing: bool = False  #: one more than the person has
     turns_all: bool = False  #: neither grain nor print asks how a part lies
 
+    @property
+    def is_only_a_part(self) -> bool:
+        """Whether the machine reaches less of the sheet than lies between its margins."""
+        whole = [side - self.margin * 2 for side in self.sheet.size]
+        return any(mine < all_ for mine, all_ in zip(self.size, whole, strict=True))
+
 
 def rooms_of(stock: Stock, reach: Reach) -> tuple[Room, ...]:
     """Return the rooms of all sheets of *stock*, those left out that another one of the sheet holds.

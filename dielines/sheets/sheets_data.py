@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from ..book.book import Book
 from ..lengths import Length
 from .layout import BookLayout, PlacedPart, SheetLayout, StockLayout
 from .prices import prices_of
-from .sheets_text import amount, least_sheets
+from .sheets_text import least_cost, least_sheets
 
 
 def sheets_data(book: Book, layout: BookLayout, currency: str) -> dict[str, object]:
@@ -32,8 +34,9 @@ def _stock(stock: StockLayout) -> dict[str, object]:
         "saved_by_outlines": stock.saved,
         "is_proved_best": price <= stock.plan.bound,
         "at_least_sheets": None if is_money else least_sheets(stock),
-        "price": str(amount(price)) if is_money else None,
-        "at_least_price": str(amount(stock.plan.bound)) if is_money else None,
+        "missing": stock.missing,
+        "price": _money(stock.cost) if is_money else None,
+        "at_least_price": _money(least_cost(stock)),
         "too_large": [one.letter for one in stock.too_large],
         "layouts": [_sheet(sheet) for sheet in stock.sheets],
     }
@@ -54,6 +57,10 @@ def _sheet(sheet: SheetLayout) -> dict[str, object]:
 
 def _part(one: PlacedPart) -> dict[str, object]:
     return {"letter": one.letter, "x": _mm(one.x), "y": _mm(one.y), "turned_deg": 90 * one.quarters}
+
+
+def _money(price: Decimal | None) -> str | None:
+    return None if price is None else f"{price:.2f}"
 
 
 def _mm(length: Length) -> float:

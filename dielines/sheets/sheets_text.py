@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
-from decimal import Decimal
+from collections.abc import Iterator, Sequence
+from decimal import ROUND_FLOOR, Decimal
 from textwrap import wrap
 
 from ..book.book import Book
@@ -15,7 +15,7 @@ from ..workshop.sizes import Size, size_name
 from ..workshop.workshop import Workshop
 from .hidden_labels import hidden_labels
 from .layout import BookLayout, SheetLayout, StockLayout
-from .prices import COUNTED, LARGER, PLACES, prices_of
+from .prices import PLACES, prices_of
 from .rooms import Room
 from .wanted import Wanted
 from .way_of_cutting import By
@@ -83,6 +83,9 @@ def stock_lines(stock: StockLayout, units: Unit, currency: str = "") -> Iterator
         f"{stock.stock.name}, {WORDS[stock.terms.by]}: {total(stock, units, currency)}", WIDTH
     )
     yield from wrap(_terms(stock, units), WIDTH, initial_indent="  ", subsequent_indent="  ")
+    for room in dict.fromkeys(sheet.room for sheet in stock.sheets):
+        if room.is_only_a_part:
+            yield from wrap(_reach(room, units), WIDTH, initial_indent="  ", subsequent_indent="  ")
     if stock.saved:
         words = f"{stock.saved} sheet{'s' if stock.saved > 1 else ''} fewer than if parts were rectangles"
         yield from wrap(words, WIDTH, initial_indent="  ", subsequent_indent="  ")
@@ -100,22 +103,33 @@ def total(stock: StockLayout, units: Unit, currency: str = "") -> str:
     counted: Counter[str] = Counter()
     for sheet in stock.sheets:
         counted[size_words(sheet.room, units)] += sheet.times
-    sheets = " and ".join(
-        f"{count} sheet{'s' if count > 1 else ''} of {size}" for size, count in counted.items()
+    sheets = joined(
+        [f"{count} sheet{'s' if count > 1 else ''} of {size}" for size, count in counted.items()]
     )
     return f"{sheets}{_cost_words(stock, currency)}; {bound_words(stock, currency)}{left_out}"
 
 
+def joined(words: Sequence[str]) -> str:
+    """Return *words* as one says them.
+
+    >>> joined(["A"]), joined(["A", "B", "C"])
+    ('A', 'A, B and C')
+    """
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
 def _left_out(stock: StockLayout) -> str:
-    letters = ", ".join(one.letter for one in stock.too_large)
-    return f"; {letters} fit{'' if len(stock.too_large) > 1 else 's'} none" if letters else ""
+    many = len(stock.too_large) > 1
+    words = "fit no sheet and are left out" if many else "fits no sheet and is left out"
+    letters = [one.letter for one in stock.too_large]
+    return f"; {joined(letters)} {words}" if letters else ""
 
 
 def size_words(room: Room, units: Unit) -> str:
     """Return the size of a sheet as it lies, and whether it is one of a few."""
     size = sheet_words(room.sheet.size, units)
     if room.is_missing:
-        return f"{size} more than you have"
+        return f"{size} beyond what you have"
     own = f" of the {room.sheet.have} you have" if room.sheet.have else ""
     return f"{size}{own}"
 
@@ -126,23 +140,18 @@ def sheet_words(size: Size, units: Unit) -> str:
 
 
 def _cost_words(stock: StockLayout, currency: str) -> str:
-    if not prices_of(stock.rooms).is_money:
+    cost = stock.cost
+    if cost is None or not prices_of(stock.rooms).is_money:
         return ""
-    return f", {money(stock.plan.price(stock.order.beds), currency)}"
+    return f", {cost:.2f} {currency}".rstrip()
 
 
-def money(price: int, currency: str) -> str:
-    """Return a price in words.
-
-    >>> money(42000, "EUR")
-    '4.20 EUR'
-    """
-    return f"{amount(price):.2f} {currency}".strip()
-
-
-def amount(price: int) -> Decimal:
-    """Return a price as money."""
-    return Decimal(price).scaleb(-PLACES)
+def least_cost(stock: StockLayout) -> Decimal | None:
+    """Return what every layout costs at least, in full hundredths; None where that is not known."""
+    if stock.missing or not prices_of(stock.rooms).is_money:
+        return None
+    least = Decimal(stock.plan.bound).scaleb(-PLACES)
+    return least.quantize(Decimal("0.01"), ROUND_FLOOR)
 
 
 def bound_words(stock: StockLayout, currency: str = "") -> str:
@@ -152,27 +161,34 @@ def bound_words(stock: StockLayout, currency: str = "") -> str:
     if plan.bound >= price:
         return "no layout can need fewer" if stock.count > 1 else "no layout can need less"
     if prices_of(stock.rooms).is_money:
-        return f"no better layout was found; none can cost less than {money(plan.bound, currency)}"
-    least = least_sheets(stock)
-    if least >= stock.count:
+        least = least_cost(stock)
+        words = f"; none can cost less than {least} {currency}".rstrip() if least else ""
+        return f"no better layout was found{words}"
+    count = least_sheets(stock)
+    if count >= stock.count:
         return "no layout can need fewer" if stock.count > 1 else "no layout can need less"
-    return f"no better layout was found; none can need fewer than {least}"
+    return f"no better layout was found; none can need fewer than {count}"
 
 
 def least_sheets(stock: StockLayout) -> int:
     """Return how many sheets every layout needs at least, where sheets are only counted."""
-    beds = stock.order.beds
-    dearest = max(bed.price for bed in beds)
-    if dearest >= COUNTED:
-        dearest = COUNTED + LARGER
-    return -(-stock.plan.bound // dearest) if dearest else 0
+    dearest = max(bed.price for bed in stock.order.beds)
+    return -(-stock.plan.bound // dearest)
 
 
 def _terms(stock: StockLayout, units: Unit) -> str:
     gap, margin = stock.terms.gap, stock.terms.reach.margin
     between = f"{show(gap, units)} between parts" if gap else "parts may touch"
-    bare = f"{show(margin, units)} stays bare along each edge" if margin else "up to the edges"
+    bare = f"{show(margin, units)} stays bare along each edge" if margin else "lie up to the edges"
     return f"{between}, {bare}"
+
+
+def _reach(room: Room, units: Unit) -> str:
+    """Return how little of a sheet the machine gets at, and what a person can do about it."""
+    return (
+        f"the machine reaches only {room.size.words(units)} of {sheet_words(room.sheet.size, units)}: "
+        "if the rest is too good to waste, cut the sheets down first, and list the pieces as sheets"
+    )
 
 
 def _too_large(one: Wanted) -> str:

@@ -61,7 +61,7 @@ def followed(text, units):
         if match := SHEET.match(line):
             if bench:
                 yield times, bench
-            size = re.sub(r" (of the \d+ you have|more than you have)$", "", match[3])
+            size = re.sub(r" (of the \d+ you have|beyond what you have)$", "", match[3])
             bench, times = Bench(parse_size(size, units), units), int(match[5] or 1)
         elif bench and (match := FENCE.match(line)):
             fence = parse_length(match[2].strip().removeprefix("≈ "), units), match[3]
