@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from ..cells import Shape
 from ..free_rectangles import free_rectangle_filler
 from ..insertion import improved
-from ..order import Filler, Improver, Method, Order, Pattern, Work
+from ..order import Box, Filler, Improver, Method, Order, Pattern, Work
+from ..share import Share
 from ..skyline import skyline_filler
 from .filler import lowest_filler
 from .foresight import foreseeing_filler_on
 from .pricer import outline_pricers
 from .raster import rasters_of
+
+IMPROVING = 50  #: percent of the work that is left then; the rest is for fewer kinds of sheet
 
 
 def outline_method(order: Order, shapes: tuple[Shape, ...], cell: int = 1) -> Method:
@@ -42,6 +46,17 @@ def _improver(fillers: tuple[Filler, ...], shapes: Sequence[Shape], cell: int) -
     ) -> tuple[Pattern, ...]:
         area = sum(count * each for count, each in zip(part.counts, areas, strict=True))
         by_area = min((-(-area * bed.price // bed.area) for bed in part.beds), default=0)
-        return improved(part, fillers, patterns, max(bound, by_area), work)
+        slim = replace(part, boxes=tuple(map(_slim, part.boxes, areas)))
+        return improved(slim, fillers, patterns, max(bound, by_area), Share(work, IMPROVING))
 
     return improve
+
+
+def _slim(box: Box, area: int) -> Box:
+    """Return a box as long as the one around an outline, and no larger than the outline is.
+
+    The fillers know the outline; by the box, sheets are only weighed. The one around it
+    would say that two hooks which interlock are too large for their sheet.
+    """
+    long = max(box.width, box.height)
+    return Box(long, max(1, area // long), box.may_turn)
