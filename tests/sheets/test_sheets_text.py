@@ -63,12 +63,10 @@ def test_too_few_sheets_without_a_price_are_never_said_to_need_more_than_were_fo
 
     def sheets(of_stock):
         own, small = few(None)(of_stock)
-        return (
-            replace(own, size=Size(millimetres(310), millimetres(320))),
-            replace(small, have=None),
-        )
+        return (own, replace(small, size=Size(millimetres(170), millimetres(300)), have=None))
 
     card = card_of(with_sheets_of_card(book, sheets), workshop, 0)
+    assert 1 < card.missing < card.count - 1
     assert 1 <= least_sheets(card) <= card.count
     poor = card_of(with_sheets_of_card(book, few(None)), workshop, 0)
     assert 1 <= least_sheets(poor) <= poor.count
