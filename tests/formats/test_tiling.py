@@ -284,19 +284,21 @@ def test_a_caption_too_long_for_the_overlap_stands_on_both_pages_and_a_short_one
     assert set(pages_with("a very long name", upright)) == {"A1", "A2"}
 
 
-@pytest.mark.parametrize("angle", [0.0, 90.0, -90.0, 180.0])
-def test_a_caption_that_is_whole_on_no_page_is_moved_into_each_that_shows_some(angle):
+@pytest.mark.parametrize(
+    ("angle", "x", "y"), [(0.0, -5, 80), (90.0, -80, -5), (-90.0, -80, 15), (180.0, 15, 80)]
+)
+def test_a_caption_that_is_whole_on_no_page_is_moved_into_each_that_shows_some(angle, x, y):
     text = "a very long name of a pocket"
-    corner = windows(caption_at(0, 0))["A1"]
-    drawing = caption_at(corner.right - 5 + math.sin(angle), corner.bottom + 5, text, angle)
+    corner = windows(caption_at(0, 0))["A1"]  # the overlaps lie left of and above its lower right
+    drawing = caption_at(corner.right - OVERLAP + x, corner.bottom + y, text, angle)
+    assert windows(drawing)["A1"] == corner
     hosts = pages_with(text, drawing)
-    assert len(hosts) >= 2
-    for page in tiled(drawing):
-        for group in page.groups[:1]:
-            for caption in group.captions:
-                box = caption_box(caption)
-                assert MARGIN - 1e-6 <= box.left <= box.right <= 210 - MARGIN + 1e-6
-                assert MARGIN + STRIP - 1e-6 <= box.bottom <= box.top <= 297 - MARGIN + 1e-6
+    assert len(hosts) == 2
+    moved = [caption for page in tiled(drawing) for g in page.groups[:1] for caption in g.captions]
+    for caption in moved:
+        box = caption_box(caption)
+        assert MARGIN - 1e-6 <= box.left <= box.right <= 210 - MARGIN + 1e-6
+        assert MARGIN + STRIP - 1e-6 <= box.bottom <= box.top <= 297 - MARGIN + 1e-6
 
 
 def test_parts_that_are_called_like_what_is_added_keep_their_keys():
@@ -341,6 +343,25 @@ def test_pages_that_stand_or_lie_in_the_same_number_are_those_that_part_less():
     assert len(tiled(drawing, A4)) == len(tiled(drawing, A4[::-1])) == 2
     pages = tiled_either_way(drawing, A4[::-1])
     assert [item.path.closed for page in pages for item in shown(page)] == [True, True]
+    boxes = [Item(Layer.CUT, rectangle(x, 0, x + wide, 50)) for x, wide in ((0, 200), (216, 100))]
+    drawing = Drawing(316, 50, (Group("a", "A", tuple(boxes)),))
+    assert len(tiled(drawing, A4)) == len(tiled(drawing, A4[::-1])) == 2
+    pages = tiled_either_way(drawing, A4)  # standing, a page shows 196 mm
+    assert [item.path.closed for page in pages for item in shown(page)] == [True, True]
+
+
+def test_fewer_pages_come_before_fewer_pieces():
+    strips = tuple(
+        Item(Layer.CUT, rectangle(x, 6 * n, x + 250, 6 * n + 4))
+        for x in (0, 266)
+        for n in range(40)
+    )
+    drawing = Drawing(516, 240, (Group("a", "A", strips),))
+    standing, lying = tiled(drawing, A4), tiled(drawing, A4[::-1])
+    assert (len(standing), len(lying)) == (3, 4)
+    pieces = [sum(len(page.items()) for page in pages) for pages in (standing, lying)]
+    assert pieces[0] > pieces[1]
+    assert tiled_either_way(drawing, A4) == standing
 
 
 def test_the_title_stands_whole_in_a_few_lines():

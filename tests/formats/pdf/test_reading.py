@@ -145,6 +145,11 @@ def test_curves_may_leave_out_a_handle():
     assert short.path == long.path
 
 
+def test_lines_without_length_are_left_out():
+    (item,) = items_of(b"3 4 m 3 4 l 9 9 l 9 9 l S 5 5 m 5 5 l S")
+    assert len(item.path.vertices) == 2
+
+
 def test_a_straight_curve_is_a_line():
     (item,) = items_of(b"0 0 m 30 10 60 20 90 30 c S")
     assert len(item.path.vertices) == 2
