@@ -14,7 +14,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "workbench"))
 from layout_judge import wrong_in_plan
-from published_rectangles import bin_problems, sheet_problems
+from published_cutting import bin_problems, sheet_problems
 from trimmer import wrong_when_cut
 
 from dielines.packing.bounds import dff_bound

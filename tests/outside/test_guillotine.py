@@ -2,7 +2,7 @@
 
 import pytest
 from layout_judge import wrong_in_plan, wrong_on_sheet
-from published_rectangles import bin_problems, sheet_problems
+from published_cutting import bin_problems, sheet_problems
 from trimmer import wrong_when_cut
 
 from dielines.packing.guillotine.method import guillotine_patterns
