@@ -127,7 +127,9 @@ def bound_pictures() -> dict[str, bytes]:
         "closed": book_picture(folded, View.CLOSED),
         "open": book_picture(folded, View.OPEN, OPENING),
         "apart": book_picture(folded, View.EXPLODED),
-        "sheets": sheets_picture(book.title, lay_out(book, source.workshop, By.MACHINE)),
+        "sheets": sheets_picture(
+            book.title, lay_out(book, source.workshop, By.MACHINE), book.units
+        ),
         "pocket": folding_picture(folded.parts["page-1"], "Page 1, a side pocket"),
     }
     return {f"pictures/lakeside-{name}.svg": text.encode() for name, text in drawn.items()}

@@ -195,7 +195,7 @@ def with_all_sheets(name: str, outputs: Outputs, folded: FoldedBook, layout: Boo
     shopping = shopping_for(book, layout, tape_plan_of(folded), workshop.currency)
     more = {
         SHOPPING_LIST: shopping_text(book.title, shopping).encode(),
-        f"{name}.sheets.svg": sheets_picture(book.title, layout).encode(),
+        f"{name}.sheets.svg": sheets_picture(book.title, layout, book.units).encode(),
     }
     return replace(outputs, texts={**outputs.texts, **more})
 
@@ -219,7 +219,9 @@ def remove_old_sheets(folder: Path, name: str, outputs: Outputs) -> None:
     Whoever cut one of them would cut parts that are on other sheets now.
     """
     for path in sorted(folder.glob(f"{glob.escape(name)}.sheet-*.cut.*")):
-        is_ours = re.fullmatch(r"\.sheet-\d+\.cut(\.\d+-[a-z-]+)?\.(svg|dxf)", path.name.removeprefix(name))
+        is_ours = re.fullmatch(
+            r"\.sheet-\d+\.cut(\.\d+-[a-z-]+)?\.(svg|dxf)", path.name.removeprefix(name)
+        )
         if is_ours and path.name not in outputs.contents:
             path.unlink()
             typer.echo(f"- {path} was of an earlier layout and is removed.")

@@ -114,7 +114,7 @@ def _draw(
 
     if any(word != "png" for word in also):
         raise UsageError("--also: a picture of the sheets comes as SVG, and also as png")
-    svg = sheets_picture(book.title, layout)
+    svg = sheets_picture(book.title, layout, book.units)
     contents = {f"{name}.sheets.svg": svg.encode()}
     if also:
         from dielines.formats.png import write_png
