@@ -13,19 +13,12 @@ from dataclasses import dataclass
 
 from ..lots import Lots
 from ..order import Order, Pattern, Work
+from .exchanges import Load, cheaper
 from .fronts import Bag
 from .questions import FEW, Questions
 
 #: Boxes moved before another sheet is emptied instead: so many, and so many for each sheet.
 PATIENCE, PATIENCE_PER_SHEET = 60, 20
-
-
-@dataclass(frozen=True)
-class Load:
-    """The boxes on one sheet."""
-
-    bed: int
-    bag: Bag
 
 
 @dataclass
@@ -72,8 +65,7 @@ def fewest(questions: Questions, loads: Sequence[Load], bound: int, work: Work) 
     while price_of(questions.order, best) > bound and not work.is_over and len(best) > 1:
         ranked = sorted(best, key=lambda load: (questions.area(load.bag), load.bed, load.bag))
         work.spend(len(ranked))
-        number = lots.below(min(len(ranked), 1 + tries)) if tries else 0
-        found = _without_sheet(questions, ranked, number, work)
+        found = _with_all(questions, *cheaper(questions.order, ranked, tries, lots), work)
         best, tries = (found, 0) if found is not None else (best, tries + 1)
     return _on_cheaper_sheets(questions, best, work)
 
@@ -99,16 +91,14 @@ def price_of(order: Order, loads: Sequence[Load]) -> int:
     return sum(order.beds[load.bed].price for load in loads)
 
 
-def _without_sheet(
-    questions: Questions, loads: Sequence[Load], number: int, work: Work
+def _with_all(
+    questions: Questions, loads: list[Load], pool: list[int], work: Work
 ) -> tuple[Load, ...] | None:
-    """Return loads without one of the sheets; None where its boxes found no room."""
-    others = [load for place, load in enumerate(loads) if place != number]
-    failures = [1] * len(questions.order.boxes)
-    state = _State(questions, others, list(loads[number].bag), failures, work)
-    for _ in range(PATIENCE + PATIENCE_PER_SHEET * len(others)):
+    """Return loads with all boxes of a pool on them; None where these found no room."""
+    state = _State(questions, loads, pool, [1] * len(questions.order.boxes), work)
+    for _ in range(PATIENCE + PATIENCE_PER_SHEET * len(loads)):
         if not state.pool:
-            return tuple(state.loads)
+            return tuple(load for load in state.loads if load.bag)
         if work.is_over or not _placed(state):
             return None
     return None

@@ -82,6 +82,23 @@ def test_a_load_moves_to_a_cheaper_sheet_while_there_are_some():
     assert Counter(pattern.bed for pattern in found) == {1: 2, 0: 1}
 
 
+def test_one_large_sheet_takes_the_place_of_two_and_a_small_one_that_of_a_large():
+    """Sheets of 100 for 6 and of 200 for 9: two small loads go on a large one, and the last is small."""
+    beds = (Bed(100, 100, 6), Bed(200, 100, 9))
+    order = Order((Box(100, 70), Box(100, 30)), (3, 3), beds)
+    found = fewer_sheets(order, 3, one_on_each(order), 15, Work(200_000))
+    assert wrong_in_plan(order, plan_of(found)) == []
+    assert Counter(pattern.bed for pattern in found) == {0: 1, 1: 1}
+
+
+def test_no_more_sheets_of_a_kind_are_taken_than_there_are():
+    beds = (Bed(100, 100, 6), Bed(200, 100, 7, at_most=1))
+    order = Order((Box(100, 70), Box(100, 30)), (4, 4), beds)
+    found = fewer_sheets(order, 3, one_on_each(order), 0, Work(100_000))
+    assert wrong_in_plan(order, plan_of(found)) == []
+    assert plan_of(found).price(beds) == 19
+
+
 @settings(max_examples=100, deadline=None)
 @given(orders(largest=6, most=4, limit=1), st.sampled_from([1, 2, 3]))
 def test_a_front_says_no_only_where_there_is_no_way(order, stages):
