@@ -194,7 +194,7 @@ def with_all_sheets(name: str, outputs: Outputs, folded: FoldedBook, layout: Boo
     outputs = with_sheets(name, outputs, book, layout, workshop)
     shopping = shopping_for(book, layout, tape_plan_of(folded), workshop.currency)
     more = {
-        SHOPPING_LIST: shopping_text(book.title, shopping).encode(),
+        SHOPPING_LIST: shopping_text(book.title, shopping, book.units).encode(),
         f"{name}.sheets.svg": sheets_picture(book.title, layout, book.units).encode(),
     }
     return replace(outputs, texts={**outputs.texts, **more})

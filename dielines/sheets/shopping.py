@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from math import ceil
 
 from ..book.book import Book
 from ..lengths import MM_PER_UNIT, Length, Unit, show
@@ -33,6 +34,7 @@ class Need:
     used: Fraction | None
     each: Decimal | None
     is_at_hand: bool = False
+    length: Length | None = None  #: of all strips of tape
 
     @property
     def price(self) -> Decimal | None:
@@ -49,11 +51,12 @@ class Need:
 
 @dataclass(frozen=True)
 class Shopping:
-    """All needs of so many *copies*."""
+    """All needs of so many *copies*; *left_out* are stocks with the letters of what fits no sheet."""
 
     needs: tuple[Need, ...]
     copies: int
     currency: str
+    left_out: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     @property
     def unpriced(self) -> tuple[Need, ...]:
@@ -80,7 +83,12 @@ def shopping_for(book: Book, layout: BookLayout, plan: TapePlan, currency: str =
     """Return what all copies of *book* need: the sheets of *layout*, the rolls of *plan*."""
     sheets = (need for stock in layout.stocks for need in _sheets(stock, book))
     rolls = (_roll_need(total, book) for total in plan.totals)
-    return Shopping((*sheets, *rolls), book.request.copies, currency)
+    left_out = tuple(
+        (stock.stock.name, tuple(one.letter for one in stock.too_large))
+        for stock in layout.stocks
+        if stock.too_large
+    )
+    return Shopping((*sheets, *rolls), book.request.copies, currency, left_out)
 
 
 def _sheets(stock: StockLayout, book: Book) -> Iterator[Need]:
@@ -99,7 +107,7 @@ def _roll_need(total: WidthTotal, book: Book) -> Need:
     long = f" x {roll_words(roll.length, book.units)}" if roll.length else ""
     what = f"{book.tape.name}, {show(total.width, book.units)}{long}"
     used = total.length / roll.length if roll.length else None
-    return Need(what, "roll", total.rolls, used, roll.price)
+    return Need(what, "roll", total.rolls, used, roll.price, length=total.length)
 
 
 def roll_words(length: Length, units: Unit) -> str:
@@ -113,6 +121,17 @@ def roll_words(length: Length, units: Unit) -> str:
         return f"{float(length.mm) / 1000:.2f}".rstrip("0").rstrip(".") + " m"
     yards = length.mm / (MM_PER_UNIT["in"] * 36)
     return f"{yards} yd" if yards.denominator == 1 else show(length, units)
+
+
+def tape_words(length: Length, units: Unit) -> str:
+    """Return how much tape that is, in metres or yards, rounded up.
+
+    >>> from ..lengths import inches
+    >>> tape_words(inches(100), "in"), tape_words(inches(100), "mm")
+    ('2.78 yd', '2.54 m')
+    """
+    unit, word = (MM_PER_UNIT["in"] * 36, "yd") if units == "in" else (Fraction(1000), "m")
+    return f"{ceil(length.mm / unit * 100) / 100:.2f} {word}"
 
 
 def _sum(prices: Iterable[Decimal | None]) -> Decimal:

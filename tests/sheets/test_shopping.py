@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import pytest
 
+from dielines.lengths import inches
 from dielines.packing.order import Work
 from dielines.sheets.laying_out import lay_out
 from dielines.sheets.shopping import Need, Shopping, shopping_for
@@ -68,7 +69,7 @@ def test_offcuts_are_at_hand_and_what_is_missing_is_told(sample):
 
 def test_text_and_data_tell_the_same_sums():
     shopping = Shopping((SHEETS, ROLLS, UNKNOWN), 3, "EUR")
-    text, data = shopping_text("Lake", shopping), shopping_data(shopping)
+    text, data = shopping_text("Lake", shopping, "in"), shopping_data(shopping)
     assert "10.40 EUR" in text
     assert "2.78 EUR" in text
     assert "tape, 1 in" in text.partition("Not counted")[2]
@@ -79,5 +80,38 @@ def test_text_and_data_tell_the_same_sums():
 
 
 def test_nothing_priced_is_told_so():
-    text = shopping_text("Lake", Shopping((replace(SHEETS, each=None),), 1, ""))
+    text = shopping_text("Lake", Shopping((replace(SHEETS, each=None),), 1, ""), "in")
     assert "Together" not in text
+
+
+def test_tape_is_told_by_its_length_even_where_no_roll_has_one(sample):
+    book, workshop = sample("lakeside")
+    layout = lay_out(book, workshop, By.MACHINE, new_work=lambda: Work(0))
+    plan = tape_plan(book)
+    shopping = shopping_for(book, layout, plan)
+    told = [need.length for need in shopping.needs if need.unit == "roll"]
+    assert told == [total.length for total in plan.totals]
+    text = shopping_text("Lake", shopping, "mm")
+    assert sum(line.endswith(" m used") for line in text.splitlines()) == len(told) > 0
+    unknown = replace(UNKNOWN, length=inches(250 / Fraction(7)))
+    assert "1.00 yd used" in shopping_text("Lake", Shopping((unknown, SHEETS), 1, ""), "in")
+
+
+def test_what_fits_no_sheet_is_not_forgotten(sample):
+    book, workshop = sample("lakeside", "size=page 13 x 4")
+    layout = lay_out(book, workshop, By.MACHINE, new_work=lambda: Work(0))
+    large = {
+        s.stock.name: [one.letter for one in s.too_large] for s in layout.stocks if s.too_large
+    }
+    assert len(large) > 1
+    shopping = shopping_for(book, layout, tape_plan(book))
+    assert shopping_data(shopping)["left_out"] == large
+    said = shopping_text("Lake", shopping, "in").partition("Not on this list")[2]
+    assert all(
+        f"{name} for {letters[0]}" in said.replace("\n", " ") for name, letters in large.items()
+    )
+
+
+def test_what_is_used_up_is_told_only_where_it_is_not_all():
+    assert "used up" not in shopping_text("Lake", Shopping((SHEETS,), 1, ""), "in")
+    assert "4.13" in shopping_text("Lake", Shopping((ROLLS,), 1, ""), "in")
