@@ -72,7 +72,7 @@ def stock_layout(
     problem = problem_of(wanted, stock, terms)
     plan = as_boxes = order_plan(problem.order, terms, new_work(), candidates)
     if terms.by is By.MACHINE:
-        problem, plan = with_real_outlines(problem, plan, new_work)
+        plan = with_real_outlines(problem, plan, new_work)
     sheets = [
         _sheet(pattern, times, problem)
         for pattern, times in sorted(
