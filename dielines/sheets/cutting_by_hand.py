@@ -19,13 +19,15 @@ CUTTING_BY_HAND = "cutting-by-hand.txt"
 WIDTH = 100
 STAGES = 3  #: changes of direction, before the last trims
 EDGES = {Way.UPRIGHT: "left", Way.LEVEL: "lower"}
-_ROW = "{:>5} {:<12} {:<9} {:<10} {:<27} {}"
+_ROW = "{:>5} {:<14} {:<9} {:<10} {:<27} {}"
 _HOW = (
-    "Each step sets the fence once: at so far from the blade, with the left or the lower edge of "
-    "the piece against it. Sheets and pieces always lie as in the picture, grain up; a level cut "
-    "is made with the piece turned by a quarter. Pencil the small letters lightly on the pieces: a "
-    "later step names them. Parts have the letters of the cut list, as rectangles; scores, notches "
-    "and corners come afterwards."
+    "Each step sets the fence once: so far from the blade, with the left or the lower edge of the "
+    "piece against it. With knife and rule, measure as far from that edge. Sheets and pieces lie as "
+    "in the picture of the sheets; for a cut along the lower edge turn the piece clockwise by a "
+    "quarter, and back again afterwards. With a new stage the way of the cuts changes. Pencil the "
+    "small letters lightly on the pieces: a later step names them. What is left of a piece keeps its "
+    "letter; write it anew where it was cut off. Parts have the letters of the cut list, as "
+    "rectangles; scores, notches and corners come afterwards."
 )
 _CARE = (
     "Keep fingers away from the blade, lock it when it rests, and follow what the maker of the "
@@ -108,7 +110,7 @@ def _too_long(longest: Length, by: By, workshop: Workshop, units: Unit) -> Itera
     """Yield a word on cuts that are longer than the trimmer."""
     if by is By.TRIMMER and longest > workshop.trimmer.length:
         yield from wrap(
-            f"The longest cut is {show(longest, units)}, more than your trimmer's "
+            f"The longest cut is {show(longest, units, 32)}, more than your trimmer's "
             f"{show(workshop.trimmer.length, units)}: take knife and rule for it.",
             WIDTH, initial_indent="  ", subsequent_indent="  ",
         )  # fmt: skip

@@ -21,7 +21,7 @@ from dielines.workshop.sizes import parse_size
 SHEET = re.compile(
     r"Sheet (\d+), (.*), (.*), with (?:the trimmer|knife and rule): (once|(\d+) times)$"
 )
-FENCE = re.compile(r" *(\d+)\. (.{12}) (left|lower) ")
+FENCE = re.compile(r" *(\d+)\. (.{14}) (left|lower) ")
 SIZE = re.compile(r"([a-z]+), (.* x .*)")
 
 
@@ -66,13 +66,13 @@ def followed(text, units):
         elif bench and (match := FENCE.match(line)):
             fence = parse_length(match[2].strip().removeprefix("≈ "), units), match[3]
             cut_row(bench, fence, line)
-        elif bench and line.startswith(" " * 28) and "between" not in line:
+        elif bench and line.startswith(" " * 30) and "between" not in line:
             cut_row(bench, fence, line)
     yield times, bench
 
 
 def cut_row(bench, fence, line):
-    piece, near, far = line[29:39].strip(), line[40:67].strip(), line[68:].strip()
+    piece, near, far = line[31:41].strip(), line[42:69].strip(), line[70:].strip()
     bench.cut(*fence, piece, near, far)
 
 
@@ -131,3 +131,13 @@ def test_only_what_is_cut_from_edge_to_edge_has_such_a_page(sample):
     assert is_cut_by_hand(layout)  # the boards
     machine = replace(layout, stocks=tuple(s for s in layout.stocks if s.terms.by is By.MACHINE))
     assert not is_cut_by_hand(machine)
+
+
+def test_rows_stay_in_their_columns_with_the_longest_fractions(sample):
+    book, workshop = sample("lakeside", "size=page 10 1/7 x 10 1/3")
+    layout = lay_out(book, workshop, By.TRIMMER, new_work=lambda: Work(0))
+    text = cutting_by_hand_text(book, layout, workshop)
+    assert any("\u2248 10 11/32 in" in line for line in text.splitlines())
+    for _, bench in followed(text, book.units):
+        assert bench.pieces == {}
+    assert max(map(len, text.splitlines())) <= 100
