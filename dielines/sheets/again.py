@@ -9,17 +9,23 @@ from decimal import Decimal
 from ..book.book import Book
 from ..lengths import Length
 from ..packing.bounds import dff_bound
-from ..packing.order import Work
+from ..packing.order import Plan, Work
+from ..paths import signed_area
 from ..workshop.workshop import Workshop
-from .laying_out import stock_layout
+from .laying_out import order_plan
 from .layout import StockLayout
-from .outline_bound import is_rectangle, least_price, rings_of
+from .outline_bound import least_price, rings_of
 from .problem import Problem, problem_of
+from .real_outlines import with_real_outlines
+from .rooms import Room
 from .wanted import Wanted, stocks_of, wanted_from
 from .way_of_cutting import By, Terms, terms_for
 
 WORK = 40_000  #: steps for one stock of one changed book
-WORK_ON_BOUND = 4_000  #: steps to prove that real outlines save nothing either
+WORK_ON_OUTLINES = 15_000  #: steps for its real outlines, and for a bound of these
+MOST_FILLED = (
+    0.85  #: of its sheets that real outlines can be hoped to fill (measured on the samples)
+)
 
 
 @dataclass(frozen=True)
@@ -37,24 +43,80 @@ class AsCut:
         return terms_for(stock, self.workshop, self.wish, self.gap)
 
 
-def laid_out_again(changed: AsCut, old: StockLayout) -> StockLayout | None:
-    """Return the layout of a stock of the changed book, *old* itself where that is still the best.
+@dataclass(frozen=True)
+class Need:
+    """How many sheets of a stock are needed; *cost* is None where the price of one is not known.
+
+    What a person has already, unpriced, costs nothing.
+    """
+
+    count: int
+    cost: Decimal | None
+
+    @property
+    def rank(self) -> tuple[Decimal, int]:
+        """Its place among others of the same stock, the least first."""
+        return self.cost or Decimal(0), self.count
+
+
+def need_of(rooms: Sequence[Room], plan: Plan) -> Need:
+    """Return what *plan* needs of the sheets of which *rooms* are what can be cut."""
+    prices = [
+        (Decimal(0) if sheet.price is None and sheet.have else sheet.price, times)
+        for sheet, times in ((rooms[pattern.bed].sheet, times) for pattern, times in plan.runs)
+    ]
+    told = [price * times for price, times in prices if price is not None]
+    cost = sum(told, Decimal(0)) if len(told) == len(prices) else None
+    return Need(plan.sheets(), cost)
+
+
+def needed_again(changed: AsCut, old: StockLayout) -> Need | None:
+    """Return what the changed book needs of a stock of which it needed *old*.
 
     An old layout is still right where every part has stayed within what it was, so that
-    there are never more sheets than before. None where a part fits no sheet any more.
+    there are never more sheets than before. None where one more part fits no sheet.
     """
     stock, terms = old.stock, changed.terms(old.stock.name)
-    wanted = wanted_from(changed.book, stock)
+    wanted, before = wanted_from(changed.book, stock), need_of(old.rooms, old.plan)
     if terms == old.terms and [_shape(one) for one in wanted] == [_shape(one) for one in _all(old)]:
-        return old
+        return before
     problem = problem_of(wanted, stock, terms)
     if len(problem.too_large) > len(old.too_large):
         return None
-    kept = _kept(wanted, terms, old)
-    if kept is not None and not _can_cost_less(problem, terms, old):
-        return kept
-    new = stock_layout(wanted, stock, terms, lambda: Work(WORK))
-    return kept if kept is not None and _is_dearer(new, kept) else new
+    is_kept = _still_holds(wanted, terms, old)
+    if is_kept and not _can_cost_less(problem, terms, old):
+        return before
+    new = _new_need(problem, terms, old)
+    return before if is_kept and before.rank < new.rank else new
+
+
+def _new_need(problem: Problem, terms: Terms, old: StockLayout) -> Need:
+    plan = order_plan(problem.order, terms, Work(WORK), ())
+    need = need_of(problem.rooms, plan)
+    is_enough = need.rank < need_of(old.rooms, old.plan).rank and not old.saved
+    if not is_enough and _is_worth_outlines(problem, terms, old):
+        plan = with_real_outlines(problem, plan, lambda: Work(WORK_ON_OUTLINES))
+    return need_of(problem.rooms, plan)
+
+
+def _is_worth_outlines(problem: Problem, terms: Terms, old: StockLayout) -> bool:
+    """Return whether real outlines, which take most of the time, can be hoped to save a sheet.
+
+    They do today, or no bound is against it and they would leave a sheet empty enough.
+    """
+    if terms.by is not By.MACHINE or not problem.order.beds:
+        return False
+    is_open = old.plan.bound < old.plan.price(old.order.beds)
+    return bool(old.saved) or (is_open and _sheets_of_area(problem) < MOST_FILLED * (old.count - 1))
+
+
+def _sheets_of_area(problem: Problem) -> float:
+    """Return how many of the largest sheets the outlines would cover."""
+    covered = sum(
+        one.count * abs(sum(float(signed_area(path)) for path in one.part.outline))
+        for one in problem.wanted
+    )
+    return covered / max(float(room.size.across.mm * room.size.up.mm) for room in problem.rooms)
 
 
 def _all(layout: StockLayout) -> tuple[Wanted, ...]:
@@ -73,24 +135,22 @@ def _can_cost_less(problem: Problem, terms: Terms, old: StockLayout) -> bool:
     price = old.plan.price(old.order.beds)
     if dff_bound(order) < price:
         return True
-    rings = [rings_of(one) for one in problem.wanted]
-    if terms.by is not By.MACHINE or all(map(is_rectangle, rings)):
+    if not _is_worth_outlines(problem, terms, old):
         return False
-    return least_price(problem, rings, price, Work(WORK_ON_BOUND)) < price
+    rings = [rings_of(one) for one in problem.wanted]
+    return least_price(problem, rings, price, Work(WORK_ON_OUTLINES)) < price
 
 
-def _kept(wanted: Sequence[Wanted], terms: Terms, old: StockLayout) -> StockLayout | None:
-    """Return the old layout if everything still lies as it lay: no more room taken, no less given."""
+def _still_holds(wanted: Sequence[Wanted], terms: Terms, old: StockLayout) -> bool:
+    """Return whether everything can lie where it lay: no more room is taken, none is lost."""
     before = {one.letter: one for one in _all(old)}
     room = old.terms.gap >= terms.gap and old.terms.reach.margin >= terms.reach.margin
-    has_outlines = old.plan.runs != old.as_boxes.runs
-    is_kept = room and all(
+    return room and all(
         one.letter in before
         and one.count <= before[one.letter].count
-        and _is_within(one, before[one.letter], has_outlines)
+        and _is_within(one, before[one.letter], old.plan.runs != old.as_boxes.runs)
         for one in wanted
     )
-    return old if is_kept else None
 
 
 def _is_within(one: Wanted, before: Wanted, has_outlines: bool) -> bool:
@@ -116,21 +176,3 @@ def _laid(one: Wanted) -> list[list[tuple[float, float]]]:
     rings = rings_of(one)
     left, low = (min(corner[axis] for corner in rings[0]) for axis in (0, 1))
     return [[(x - left, y - low) for x, y in ring] for ring in rings]
-
-
-def _is_dearer(new: StockLayout, old: StockLayout) -> bool:
-    return (cost(new) or 0, new.count) > (cost(old) or 0, old.count)
-
-
-def cost(stock: StockLayout) -> Decimal | None:
-    """Return what the sheets of a stock cost; None where the price of one is not known.
-
-    What a person has already, unpriced, costs nothing.
-    """
-    total = Decimal(0)
-    for sheet in stock.sheets:
-        price = sheet.room.sheet.price
-        if price is None and not sheet.room.sheet.have:
-            return None
-        total += sheet.times * (price or 0)
-    return total

@@ -13,9 +13,10 @@ from ..documents import Document
 from ..errors import DielinesError
 from ..lengths import ZERO, Length
 from ..workshop.workshop import Workshop
-from .again import AsCut, cost, laid_out_again
+from .again import AsCut, Need, need_of, needed_again
 from .changes import Change, Ladder, ladders_of
-from .layout import BookLayout, StockLayout
+from .layout import BookLayout
+from .wanted import stocks_of
 from .way_of_cutting import By, Terms
 
 MOST = 5  #: savings told
@@ -162,34 +163,26 @@ def _saving(changed: AsCut, change: Change, layout: BookLayout) -> Saving | None
     """Return what *change* saves, or None where it saves nothing."""
     pairs = []
     for old in layout.stocks:
-        if old.stock.name not in {entry.stock.name for entry in changed.book.parts}:
-            return None
-        new = laid_out_again(changed, old)
+        new = needed_again(changed, old) if old.stock in stocks_of(changed.book) else None
         if new is None:
             return None
-        pairs.append((old, new))
-    if len(pairs) < len({entry.stock.name for entry in changed.book.parts}):
+        pairs.append((old.stock.name, need_of(old.rooms, old.plan), new))
+    if len(pairs) < len(stocks_of(changed.book)):
         return None
     saving = _summed(change, pairs, changed.book.request.copies)
     is_less = saving.money_saved > 0 or (saving.money_saved == 0 and saving.saved > 0)
     return saving if is_less else None
 
 
-def _summed(
-    change: Change, pairs: Sequence[tuple[StockLayout, StockLayout]], copies: int
-) -> Saving:
-    costs = [(cost(old), cost(new)) for old, new in pairs]
+def _summed(change: Change, needs: Sequence[tuple[str, Need, Need]], copies: int) -> Saving:
+    costs = [(old.cost, new.cost) for _, old, new in needs]
     known = [(a, b) for a, b in costs if a is not None and b is not None]
     return Saving(
         change,
-        before=sum(old.count for old, _ in pairs),
-        after=sum(new.count for _, new in pairs),
+        before=sum(old.count for _, old, _ in needs),
+        after=sum(new.count for _, _, new in needs),
         cost_before=sum((a for a, _ in known), Decimal(0)) if known else None,
         cost_after=sum((b for _, b in known), Decimal(0)) if known else None,
         copies=copies,
-        stocks=tuple(old.stock.name for old, new in pairs if _is_less(new, old)),
+        stocks=tuple(name for name, old, new in needs if new.rank < old.rank),
     )
-
-
-def _is_less(new: StockLayout, old: StockLayout) -> bool:
-    return new.count < old.count or (cost(new) or 0) < (cost(old) or 0)

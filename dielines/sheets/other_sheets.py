@@ -14,7 +14,7 @@ from ..packing.order import Work
 from ..workshop.shipped import shipped_document
 from ..workshop.sizes import Size, parse_size
 from ..workshop.stock import StockKind
-from .again import WORK, cost
+from .again import WORK, need_of
 from .laying_out import stock_layout
 from .layout import BookLayout, StockLayout
 from .problem import problem_of
@@ -38,7 +38,7 @@ class OtherSheet:
     @property
     def pays_below(self) -> Decimal | None:
         """The price of one sheet below which it pays; None where nobody told what the others cost."""
-        whole = cost(self.stock)
+        whole = need_of(self.stock.rooms, self.stock.plan).cost
         return None if whole is None else whole / self.count
 
 
