@@ -17,8 +17,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests/workbench"))
 from published_rectangles import bin_packing, perfect_packings
 
 from dielines.packing.bounds import dff_bound
-from dielines.packing.free import free_fillers, free_patterns
-from dielines.packing.greedy import greedy_patterns
+from dielines.packing.free import first_patterns, free_patterns
 from dielines.packing.order import Work
 from dielines.packing.order_search import fullest
 from dielines.packing.skyline import skyline_filler
@@ -34,18 +33,15 @@ def timed(job):
     return found, time.process_time() - start
 
 
-def first_answer(order):
-    kinds = [kind for kind, count in enumerate(order.counts) for _ in range(count)]
-    return greedy_patterns(order, free_fillers(order), kinds, Work(WORK), dff_bound(order))
-
-
 def bins():
     print(f"bins, boxes may turn: work {WORK}")
     print("class    bound    best   first    ours   mean s    max s")
     classes = defaultdict(list)
     for name, order, best in bin_packing():
+        bound = dff_bound(order)
+        first = first_patterns(order, bound, Work(WORK))
         found, seconds = timed(partial(free_patterns, order, Work(WORK)))
-        row = (dff_bound(order), best, len(first_answer(order)), len(found), seconds)
+        row = (bound, best, len(first), len(found), seconds)
         classes[name[7:8]].append(row)
     for name, found in [
         *sorted(classes.items()),

@@ -71,13 +71,19 @@ class _Search:
 
 
 def improved(
-    order: Order, fillers: Sequence[Filler], patterns: Sequence[Pattern], bound: int, work: Work
+    order: Order,
+    fillers: Sequence[Filler],
+    patterns: Sequence[Pattern],
+    bound: int,
+    work: Work,
+    patient: Filler | None = None,
 ) -> tuple[Pattern, ...]:
     """Return sheets for the same boxes as *patterns* that cost no more, found with *fillers*.
 
+    *patient* is a slow filler that is asked of sheets with many boxes, where the others fail.
     It ends at the price *bound*, or when the work is over.
     """
-    search = _Search(order, Trials(order, fillers, work), work, Lots(1))
+    search = _Search(order, Trials(order, fillers, work, patient), work, Lots(1))
     best, tries = _on_cheaper_beds(search, patterns), 0
     while price_of(order, best) > bound and not work.is_over:
         gone, instead = _taken_away(search, best, tries)

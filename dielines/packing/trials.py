@@ -1,7 +1,8 @@
 """What of some boxes goes on one sheet: asked of the fillers, and asked only once.
 
 A filler finds a way or it does not; "no" is no proof. So each set is tried in several
-orders and with every filler, and the answer is kept.
+orders and with every filler, and the answer is kept. Of sets of many boxes, which can be
+listed in more ways than those, a filler that takes its time may be asked last.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from .order import Filled, Filler, Order, Work
 
 #: kinds of the boxes on one sheet, ascending
 Kinds = tuple[int, ...]
+MANY = 12  #: boxes; of sets larger than that the patient filler is asked
 SWAP_ORDERS = 2  #: in which boxes are listed behind one that shall get a place in any case
 
 
@@ -27,10 +29,13 @@ class Left(NamedTuple):
 class Trials:
     """Answers of the fillers for one order; asking counts as work, also for what is known."""
 
-    def __init__(self, order: Order, fillers: Sequence[Filler], work: Work) -> None:
+    def __init__(
+        self, order: Order, fillers: Sequence[Filler], work: Work, patient: Filler | None = None
+    ) -> None:
         self.areas = tuple(box.area for box in order.boxes)
         self._beds = order.beds
         self._fillers = tuple(fillers)
+        self._patient = patient
         self._work = work
         self._ranks = tuple(_ranks(order, by) for by in Largest)
         self._whole: dict[tuple[int, Kinds], Filled | None] = {}
@@ -56,7 +61,13 @@ class Trials:
                 filled = filler(listed, bed, self._work)
                 if not filled.left:
                     return filled
-        return None
+        return self._held_with_patience(bed, kinds)
+
+    def _held_with_patience(self, bed: int, kinds: Kinds) -> Filled | None:
+        if self._patient is None or len(kinds) <= MANY:
+            return None
+        filled = self._patient(kinds, bed, self._work)
+        return None if filled.left else filled
 
     def left_by(self, bed: int, kinds: Kinds, kind: int) -> tuple[Left, ...]:
         """Return sheets that hold *kind* and what goes of *kinds* beside it, and what is left."""

@@ -6,7 +6,7 @@ import pytest
 from layout_judge import wrong_in_plan
 
 from dielines.packing.bounds import dff_bound
-from dielines.packing.free import free_fillers, free_method, free_patterns
+from dielines.packing.free import free_fillers, free_improver, free_method, free_patterns
 from dielines.packing.greedy import greedy_patterns, price_of
 from dielines.packing.insertion import improved
 from dielines.packing.lots import Lots
@@ -121,3 +121,25 @@ def test_the_method_improves_single_sheets():
     order = Order((Box(7, 5), Box(4, 3)), (2, 1), (Bed(15, 9),))
     apart = (Pattern(0, (Placed(0, 0, 0), Placed(0, 7, 0))), Pattern(0, (Placed(1, 0, 0),)))
     assert len(free_method(order).improver(order, apart, 1, Work(WORK))) == 1
+
+
+def cut_up(seed):
+    """Return an order of 17 boxes into which one sheet was cut by lot, each once."""
+    lots, pieces = Lots(seed), [(60, 60)]
+    while len(pieces) < 17:
+        wide, high = pieces.pop(lots.below(len(pieces)))
+        at = 1 + lots.below(max(wide, high))
+        halves = ((at, high), (wide - at, high)) if wide > high else ((wide, at), (wide, high - at))
+        pieces += [half for half in halves if min(half)]
+    return Order(tuple(Box(*piece, True) for piece in pieces), (1,) * 17, (Bed(60, 60),))
+
+
+def test_sheets_of_many_boxes_are_filled_with_patience_where_the_fillers_fail():
+    patient = hasty = 0
+    for seed in range(12):
+        order = cut_up(seed)
+        fillers = free_fillers(order)
+        first = greedy_patterns(order, fillers[:1], listed(order), Work(1))
+        hasty += len(improved(order, fillers, first, 1, Work(30_000)))
+        patient += len(free_improver(order)(order, first, 1, Work(30_000)))
+    assert patient < hasty
