@@ -29,6 +29,7 @@ STEPS: dict[Unit, tuple[Length, ...]] = {
 LEAST_SHARE = Fraction(1, 2)  #: of a size, below which it is a small change no longer
 MOST_SHARE = 2  #: of one that grows, above which it is none
 
+USUAL = "usual "  #: what the kinds of change of usual sizes begin with
 #: Usual sizes that leave parts smaller where they grow.
 GROWING = ("mat_border", "short_of_middle")
 #: Usual sizes on which the rectangle around no part hangs, or not so that less is less.
@@ -137,7 +138,7 @@ def _of_usual_size(row: UsualSize, length: Length, units: Unit) -> Ladder:
         setting = f"usual.{row.name}={_number(new, units)}"
         name = SPOKEN.get(row.name, row.name.replace("_", " "))
         words = f"{name} {_in_place(new, length, units)}"
-        return Change(f"usual {row.name}", words, f'--set "{setting}"', step / length, setting)
+        return Change(f"{USUAL}{row.name}", words, f'--set "{setting}"', step / length, setting)
 
     if row.name not in GROWING:
         return _ladder(length, units, change, row.least or ZERO)

@@ -8,19 +8,20 @@ from decimal import Decimal
 from fractions import Fraction
 
 from ..book.composing import compose
-from ..book.from_file import BookSource, book_source
+from ..book.from_file import book_source
 from ..documents import Document
 from ..errors import DielinesError
 from ..lengths import ZERO, Length
 from ..workshop.workshop import Workshop
 from .again import AsCut, Need, need_of, needed_again
-from .changes import Change, Ladder, ladders_of
+from .changes import USUAL, Change, Ladder, ladders_of
 from .layout import BookLayout
 from .wanted import stocks_of
 from .way_of_cutting import By, Terms
 
 MOST = 5  #: savings told
 MOST_ASKED = 12  #: of which it is asked whether the book still holds
+TOGETHER = 6  #: usual sizes that are first tried all at once
 
 Sound = Callable[[AsCut], bool]
 
@@ -84,15 +85,20 @@ class _Trials:
             return replace(self.cut, gap=change.gap)
         if change.margin is not None:
             return replace(self.cut, workshop=_with_margin(self.cut, change.margin))
+        return self._composed([change.setting])
+
+    def _composed(self, settings: Sequence[str]) -> AsCut | None:
         try:
-            source = self._source(change.setting)
+            source = book_source(self.document, [*self.settings, *settings])
             book = compose(source.request, self.cut.workshop, source.library)
         except DielinesError:
             return None  # what cannot be made saves nothing
         return replace(self.cut, book=book)
 
-    def _source(self, setting: str) -> BookSource:
-        return book_source(self.document, [*self.settings, setting])
+    def can_save(self, changes: Sequence[Change]) -> bool:
+        """Return whether several usual sizes changed at once save anything, or cannot be so."""
+        changed = self._composed([change.setting for change in changes])
+        return changed is None or _saving(changed, changes[0], self.layout) is not None
 
 
 def savings(
@@ -110,7 +116,7 @@ def savings(
     """
     trials = _Trials(document, settings, cut, layout)
     found: list[tuple[Saving, AsCut]] = []
-    for ladder in ladders_of(cut.book, *_pages_terms(cut)):
+    for ladder in _worth_a_trial(tuple(ladders_of(cut.book, *_pages_terms(cut))), trials):
         found += [(t.saving, t.changed) for t in _climbed(ladder, trials) if t.saving]
     found.sort(key=lambda pair: pair[0].rank)
     return tuple(_told(found, is_sound))
@@ -120,6 +126,20 @@ def _pages_terms(cut: AsCut) -> tuple[Terms, Length]:
     """Return on which terms the pages are cut, and the least gap between parts."""
     terms = cut.terms(cut.book.parts[0].stock.name)
     return terms, cut.workshop.machine.kerf if terms.by is By.MACHINE else ZERO
+
+
+def _worth_a_trial(ladders: Sequence[Ladder], trials: _Trials) -> Iterator[Ladder]:
+    """Yield the ladders of which one can save something.
+
+    What saves nothing with several usual sizes changed as far as they go, hardly does with
+    one of them. Neighbours in the table of usual sizes are those of the same parts.
+    """
+    usual = [ladder for ladder in ladders if ladder[-1].kind.startswith(USUAL)]
+    yield from (ladder for ladder in ladders if ladder not in usual)
+    for start in range(0, len(usual), TOGETHER):
+        group = usual[start : start + TOGETHER]
+        if trials.can_save([ladder[-1] for ladder in group]):
+            yield from group
 
 
 def _climbed(ladder: Ladder, trials: _Trials) -> Iterator[_Trial]:
