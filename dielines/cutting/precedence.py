@@ -33,12 +33,13 @@ SIZES = (5_000.0, 20_000.0)
 
 
 class Stage(NamedTuple):
-    """When a contour is cut: lines inside parts (0) or the size of outlines (1, 2, ...).
+    """When a path is cut.
 
-    *rank* tells apart what has to wait for others of the same size.
+    *step* is 0 for lines inside parts, then 1, 2, ... for outlines of growing size;
+    *rank* puts small openings before large ones, and parts before what they lie in.
     """
 
-    outlines: int
+    step: int
     rank: int
 
 
@@ -89,4 +90,4 @@ def _inside(held_by: Sequence[Sequence[int]]) -> list[list[int]]:
 def _after(earlier: Iterable[Stage]) -> list[Stage]:
     """Return the stage right after the last one of *earlier*, if there is any."""
     last = max(earlier, default=None)
-    return [] if last is None else [Stage(last.outlines, last.rank + 1)]
+    return [] if last is None else [Stage(last.step, last.rank + 1)]
