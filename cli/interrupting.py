@@ -65,6 +65,28 @@ def laid_out(book: Book, workshop: Workshop, cutting: Cutting) -> BookLayout:
         return lay_out(book, workshop, wish, cutting.gap, efforts.new)
 
 
+def gap_said(text: str | None, book: Book, workshop: Workshop, by: str) -> Length | None:
+    """Return the gap that the person asks for; raises UsageError, also where the kerf would eat it."""
+    from dielines.errors import LengthError, UsageError
+    from dielines.lengths import ZERO, millimetres, parse_length, show
+
+    if text is None:
+        return None
+    try:
+        gap = parse_length(text, book.units)
+    except LengthError as problem:
+        raise UsageError(f"--gap {text[:40]!r}: {problem.message}") from None
+    if not ZERO <= gap <= millimetres(100):
+        raise UsageError(f"--gap {text[:40]!r}: a gap is from nothing to 100 mm")
+    kerf = workshop.machine.kerf
+    if by == "machine" and gap < kerf:
+        least = show(kerf, "mm")
+        raise UsageError(
+            f"--gap {text[:40]!r}: the machine burns away {least} at every cut; no less"
+        )
+    return gap
+
+
 def wish_called(word: str) -> Any:
     """Return the way of cutting of that name; raises UsageError."""
     from dielines.errors import UsageError

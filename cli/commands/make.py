@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import glob
 import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from ..interrupting import Cutting, laid_out
+from ..interrupting import Cutting, gap_said, laid_out
 from ..output import print_outputs, stage
 
 if TYPE_CHECKING:
@@ -22,6 +21,7 @@ if TYPE_CHECKING:
     from dielines.folding.folded_book import FoldedBook
     from dielines.lengths import Unit
     from dielines.sheets.layout import BookLayout
+    from dielines.workshop.sizes import Size
 
 TAPE_PLAN = "tape-plan.txt"
 
@@ -50,6 +50,10 @@ def command(
     by: Annotated[
         str, typer.Option(metavar="machine|trimmer", help="With what the paper is cut.")
     ] = "machine",
+    gap: Annotated[
+        str | None,
+        typer.Option(help='Between parts on a sheet: "1/8 in"; by default the workshop\'s.'),
+    ] = None,
     effort: Annotated[
         int, typer.Option(min=1, max=1000, help="So many times the usual work for few sheets.")
     ] = 1,
@@ -85,7 +89,7 @@ def command(
         _make_again(document, only or "", out, workshop, beside, also or [])
     else:
         cutting = Cutting(by, effort, keep_best, print_on=print_on)
-        _make_from_book(document, settings, only, out, workshop, also or [], cutting)
+        _make_from_book(document, settings, only, out, workshop, also or [], cutting, gap)
 
 
 def _refuse_for_sizes(settings: list[str], only: str | None) -> None:
@@ -128,8 +132,11 @@ def _make_from_book(
     workshop: Path | None,
     also: list[str],
     cutting: Cutting,
+    gap: str | None,
 ) -> None:
     """Make all of a book, or one part of it."""
+    from dataclasses import replace
+
     from dielines.book.again import refuse_other_book
     from dielines.book.composing import compose
     from dielines.book.from_file import book_source
@@ -138,11 +145,14 @@ def _make_from_book(
     from dielines.checks.checking import check_book
     from dielines.checks.registry import rules
     from dielines.folding.folded_book import FoldedBook
+    from dielines.sheets.files import with_prints
 
     name = Path(document.name).stem
     source = book_source(document, settings, workshop, rules())
     stage("Composing")
     book = compose(source.request, source.workshop, source.library)
+    cutting = replace(cutting, gap=gap_said(gap, book, source.workshop, cutting.by))
+    paper = _printer_paper(cutting.print_on, book)
     piece = piece_named(book, only) if only else None
     stage("Folding and checking")
     folded = FoldedBook(book, source.workshop)
@@ -159,8 +169,8 @@ def _make_from_book(
         stage("Drawing, writing and reading back")
         outputs = with_tape_plan(book_files(name, book, source.workshop.machine), folded)
         outputs = with_all_sheets(name, outputs, folded, layout)
-        if cutting.print_on:
-            outputs = with_paper(name, outputs, book, layout, cutting.print_on)
+        if paper:
+            outputs = with_prints(name, outputs, book, layout, paper)
         outputs = _written(folder, outputs, also)
         remove_old_sheets(folder, name, outputs)
         print_book(book)
@@ -200,31 +210,35 @@ def with_all_sheets(name: str, outputs: Outputs, folded: FoldedBook, layout: Boo
     return replace(outputs, texts={**outputs.texts, **more})
 
 
-def with_paper(name: str, outputs: Outputs, book: Book, layout: BookLayout, paper: str) -> Outputs:
-    """Return *outputs* with all sheets on pages of *paper*; raises UsageError for what is none."""
+def _printer_paper(words: str | None, book: Book) -> Size | None:
+    """Return the size of the paper that a person prints on; raises UsageError for what is none."""
     from dielines.errors import LengthError, UsageError
-    from dielines.sheets.files import with_prints
     from dielines.workshop.sizes import parse_size
 
     try:
-        size = parse_size(paper, book.units)
+        return parse_size(words, book.units) if words else None
     except LengthError as problem:
-        raise UsageError(f"--print-on {paper[:40]!r}: {problem.message}") from None
-    return with_prints(name, outputs, book, layout, size)
+        raise UsageError(f"--print-on {(words or '')[:40]!r}: {problem.message}") from None
 
 
 def remove_old_sheets(folder: Path, name: str, outputs: Outputs) -> None:
     """Remove the files of sheets that an earlier layout had and this one has not.
 
-    Whoever cut one of them would cut parts that are on other sheets now.
+    Whoever cut by one of them would cut parts that are on other sheets now.
     """
-    for path in sorted(folder.glob(f"{glob.escape(name)}.sheet-*.cut.*")):
-        is_ours = re.fullmatch(
-            r"\.sheet-\d+\.cut(\.\d+-[a-z-]+)?\.(svg|dxf)", path.name.removeprefix(name)
-        )
-        if is_ours and path.name not in outputs.contents:
+    for path in sorted(folder.glob("*")):
+        if _is_of_sheets(path.name, name) and path.name not in outputs.contents:
             path.unlink()
             typer.echo(f"- {path} was of an earlier layout and is removed.")
+
+
+def _is_of_sheets(file: str, name: str) -> bool:
+    """Return whether *file* is one that not every layout of the book has."""
+    from dielines.sheets.cutting_by_hand import CUTTING_BY_HAND
+
+    cut = rf"{re.escape(name)}\.sheet-\d+\.cut(\.\d+-[a-z-]+)?\.(svg|dxf)"
+    pages = (CUTTING_BY_HAND, f"{name}.sheets-to-join.pdf", f"{name}.sheets.pdf")
+    return file in pages or re.fullmatch(cut, file) is not None
 
 
 def print_sheets(layout: BookLayout, book: Book, currency: str) -> None:

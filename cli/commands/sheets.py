@@ -8,12 +8,11 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from ..advising import advice
-from ..interrupting import Cutting, laid_out
+from ..interrupting import Cutting, gap_said, laid_out
 from ..output import Json, print_json, print_table
 
 if TYPE_CHECKING:
     from dielines.book.book import Book
-    from dielines.lengths import Length
     from dielines.sheets.layout import BookLayout
 
 
@@ -57,10 +56,11 @@ def command(
     """
     from .check import folded_from
 
+    _refuse_other_pictures(also or [])
     settings = [*(set_ or []), *([f"make.copies={copies}"] if copies else [])]
     folded = folded_from(file, settings, workshop)
     book, shop = folded.book, folded.workshop
-    cutting = Cutting(by, effort, keep_best, gap_said(gap, book))
+    cutting = Cutting(by, effort, keep_best, gap_said(gap, book, shop, by))
     layout = laid_out(book, shop, cutting)
     if json:
         from dielines.checks.tape_plans import tape_plan_of
@@ -88,32 +88,21 @@ def command(
         _draw(file.stem, book, layout, out or Path(file.stem), also or [], json)
 
 
-def gap_said(text: str | None, book: Book) -> Length | None:
-    """Return the gap that the person asks for; raises UsageError."""
-    from dielines.errors import LengthError, UsageError
-    from dielines.lengths import ZERO, millimetres, parse_length
+def _refuse_other_pictures(also: list[str]) -> None:
+    """Raise UsageError for a kind of picture that there is not, before anything is laid out."""
+    from dielines.errors import UsageError
 
-    if text is None:
-        return None
-    try:
-        gap = parse_length(text, book.units)
-    except LengthError as problem:
-        raise UsageError(f"--gap {text[:40]!r}: {problem.message}") from None
-    if not ZERO <= gap <= millimetres(100):
-        raise UsageError(f"--gap {text[:40]!r}: a gap is from nothing to 100 mm")
-    return gap
+    if any(word != "png" for word in also):
+        raise UsageError("--also: a picture of the sheets comes as SVG, and also as png")
 
 
 def _draw(
     name: str, book: Book, layout: BookLayout, folder: Path, also: list[str], quiet: bool
 ) -> None:
     """Write the picture of all sheets."""
-    from dielines.errors import UsageError
     from dielines.files import write_all
     from dielines.pictures.sheets_picture import sheets_picture
 
-    if any(word != "png" for word in also):
-        raise UsageError("--also: a picture of the sheets comes as SVG, and also as png")
     svg = sheets_picture(book.title, layout, book.units)
     contents = {f"{name}.sheets.svg": svg.encode()}
     if also:

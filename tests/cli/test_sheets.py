@@ -82,7 +82,9 @@ def test_a_trimmer_cuts_everything_from_edge_to_edge(capsys):
 )
 def test_what_cannot_be_meant_is_refused(capsys, arguments):
     assert main(["sheets", "lake.toml", *arguments]) == 2
-    assert arguments[0] in capsys.readouterr().err
+    caught = capsys.readouterr()
+    assert arguments[0] in caught.err
+    assert caught.out == ""
     assert not Path("lake").exists()
 
 
@@ -207,3 +209,41 @@ def test_the_same_book_gives_the_same_sheets_whatever_the_order_of_hashes(folder
         )  # fmt: skip
         told.append(run.stdout)
     assert told[0] == told[1]
+
+
+def test_prints_and_cuts_by_hand_of_an_earlier_layout_are_removed(capsys):
+    assert main(["make", "lake.toml", "--by", "trimmer", "--print-on", "A4"]) == 0
+    assert Path("lake/lake.sheets-to-join.pdf").exists()
+    laser = f'{WORKSHOP}\n[machine]\nlike = "laser"\nthickest = "3 mm"\n'
+    Path("workshop.toml").write_text(laser, "utf-8")
+    capsys.readouterr()
+    assert main(["make", "lake.toml"]) == 0
+    said = capsys.readouterr().out
+    for name in ("lake.sheets-to-join.pdf", "cutting-by-hand.txt"):
+        assert not Path("lake", name).exists()
+        assert f"{name} was of an earlier layout" in said
+    assert Path("lake/lake.sheets.pdf").exists()
+
+
+def test_make_keeps_a_gap_for_one_run():
+    for gap, told in (("1/3 in", "\u2248 5/16 in between parts"), ("0", "parts may touch")):
+        assert main(["make", "lake.toml", "--gap", gap]) == 0
+        assert told in Path("lake/sheets.txt").read_text("utf-8")
+
+
+@pytest.mark.parametrize("arguments", [["--gap", "wide"], ["--print-on", "wall"]])
+def test_make_refuses_what_cannot_be_meant_before_anything_is_laid_out(capsys, arguments):
+    assert main(["make", "lake.toml", *arguments]) == 2
+    caught = capsys.readouterr()
+    assert arguments[0] in caught.err
+    assert "Laying out" not in caught.err
+    assert not Path("lake").exists()
+
+
+def test_a_gap_is_no_less_than_what_a_laser_burns_away(capsys):
+    laser = f'{WORKSHOP}\n[machine]\nlike = "laser"\nkerf = "0.3 mm"\n'
+    Path("workshop.toml").write_text(laser, "utf-8")
+    assert main(["sheets", "lake.toml", "--gap", "0.29 mm"]) == 2
+    assert "0.3 mm" in capsys.readouterr().err
+    assert main(["sheets", "lake.toml", "--gap", "0.3 mm"]) == 0
+    assert main(["sheets", "lake.toml", "--gap", "0", "--by", "trimmer"]) == 0
