@@ -55,11 +55,13 @@ def with_prints(
     Raises UsageError for a paper without room, and for too many pages.
     """
     from ..formats.pdf import proved_pages
-    from ..formats.tiling import tiled
+    from ..formats.tiling import tiled_either_way
 
     size = float(paper.across.mm), float(paper.up.mm)
     pages = [
-        tile for stock, sheet in layout.sheets() for tile in tiled(page(book, stock, sheet), size)
+        tile
+        for stock, sheet in layout.sheets()
+        for tile in tiled_either_way(page(book, stock, sheet), size)
     ]
     if not pages:
         return outputs
