@@ -43,6 +43,11 @@ def test_a_pinwheel_is_not_cut_from_edge_to_edge():
     assert tidied(Pattern(0, PINWHEEL[:3]), order, None) is not None
 
 
+def test_a_pinwheel_beside_a_box_is_not_left_out():
+    order = Order((Box(6, 4, True),), (5,), (Bed(16, 10),))
+    assert tidied(Pattern(0, (*PINWHEEL, Placed(0, 10, 0))), order, None) is None
+
+
 def test_too_many_stages_are_told():
     order = Order((Box(17, 6), Box(5, 30), Box(4, 17), Box(4, 13)), (1, 1, 2, 2), (Bed(17, 36),))
     kinds = [0, 1, 2, 2, 3, 3]

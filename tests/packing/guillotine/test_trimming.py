@@ -197,3 +197,12 @@ def test_a_row_of_thousands_is_cut_without_end_of_patience():
     assert len(pattern.placed) == 3000
     (above, apart) = cut_steps(pattern, order)
     assert (above.fence, apart.fence, len(apart.strokes)) == (5, 1, 2999)
+
+
+def test_what_holds_no_box_is_not_cut_further():
+    """As where boxes were taken off a pattern: cuts that part nothing but offcuts are not told."""
+    waste = Cut(Way.UPRIGHT, 3, Leaf(None), Cut(Way.LEVEL, 2, Leaf(None), Leaf(None)))
+    order = Order((Box(5, 9),), (1,), (Bed(17, 9),))
+    steps = cut_steps(Pattern(0, (Placed(0, 0, 0),), Cut(Way.UPRIGHT, 5, Leaf(0), waste)), order)
+    assert [(step.fence, len(step.strokes)) for step in steps] == [(5, 1)]
+    assert offcuts(steps)[0][:2] == (12, 9)
