@@ -64,10 +64,10 @@ class ExactPricer:
         return self._pricing(prices, limits, bed).best(work)
 
     def proposed(
-        self, prices: Sequence[int], limits: Sequence[int], bed: int, work: Work
+        self, prices: Sequence[int], limits: Sequence[int], bed: int, fair: int, work: Work
     ) -> Proposal:
-        """Return the set of boxes worth most that is not known not to fit."""
-        return self._pricing(prices, limits, bed).proposal(work)
+        """Return the set of boxes worth most that is not known not to fit, if it is worth *fair*."""
+        return self._pricing(prices, limits, bed).proposal(fair, work)
 
     def _sheet(self, bed: int) -> _Sheet:
         if bed not in self._sheets:
@@ -118,10 +118,10 @@ class _Pricing:
         value = value_of(self.pattern, self.prices)
         return Priced(self.pattern, value, most)
 
-    def proposal(self, work: Work) -> Proposal:
+    def proposal(self, fair: int, work: Work) -> Proposal:
         """Return the best set that is not found not to fit with little work."""
         while True:
-            chosen = most_valuable(self.sheet.sack, self.prices, self.limits, (), work)
+            chosen = most_valuable(self.sheet.sack, self.prices, self.limits, (), work, fair)
             if not any(chosen.counts):
                 return Proposal(chosen, None)
             found = self._looked_up(chosen.counts, STATES_OF_A_PROPOSAL, work)

@@ -23,6 +23,7 @@ _COLUMN = 25
 _WHOLE = 8000  #: work of one in whole numbers, for each row, and for each branch
 _ROW = 200
 _NODE = 1000
+_NO_NUMBERS = 2  #: the solver's word for rows that contradict each other
 
 
 class Programme(NamedTuple):
@@ -46,7 +47,10 @@ class Answer(NamedTuple):
 
 
 class WholeAnswer(NamedTuple):
-    """Whole numbers, None where none were found, and a cost below which none can be."""
+    """Whole numbers, None where none were found, and a cost below which none can be.
+
+    The bound is infinite where no whole numbers keep to the rows.
+    """
 
     numbers: tuple[int, ...] | None
     bound: float
@@ -87,6 +91,8 @@ def solved_whole(programme: Programme, branches: int, work: Work) -> WholeAnswer
         options={"node_limit": branches, "mip_rel_gap": 0, "presolve": False},
     )
     work.spend(_WHOLE + _ROW * len(rows) + _NODE * int(found.get("mip_node_count") or 0))
+    if found.status == _NO_NUMBERS:
+        return WholeAnswer(None, math.inf)
     bound = found.get("mip_dual_bound")
     numbers = None if found.x is None else tuple(round(number) for number in found.x)
     return WholeAnswer(numbers, -math.inf if bound is None else float(bound))

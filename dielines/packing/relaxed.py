@@ -26,9 +26,9 @@ class Proposer(Protocol):
         ...
 
     def proposed(
-        self, prices: Sequence[int], limits: Sequence[int], bed: int, work: Work
+        self, prices: Sequence[int], limits: Sequence[int], bed: int, fair: int, work: Work
     ) -> Proposal:
-        """Return the set worth most that is not known not to fit."""
+        """Return the set worth most that is not known not to fit, if it is worth *fair*."""
         ...
 
 
@@ -70,4 +70,5 @@ def _is_better(order: Order, prices: Prices, bed: int, answer: Proposal) -> bool
 
 
 def _answer(order: Order, proposer: Proposer, prices: Prices, bed: int, work: Work) -> Proposal:
-    return proposer.proposed(prices.boxes, order.counts, bed, work)
+    fair = cost(order, bed) + prices.rents[bed]
+    return proposer.proposed(prices.boxes, order.counts, bed, fair, work)

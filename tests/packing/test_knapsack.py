@@ -80,3 +80,31 @@ def test_a_bound_that_is_known_is_never_lowered():
     order = album(4)
     start = columns_of(order, sheets_alone(order))
     assert relaxed(order, exact_pricer(order), start, 9, Work(1)).bound == 9
+
+
+def test_looking_at_all_sets_and_the_programme_agree(monkeypatch):
+    draw = random.Random(99)
+    for _ in range(25):
+        boxes = tuple(
+            Box(draw.randint(20, 90), draw.randint(20, 90), draw.random() < 0.5) for _ in range(6)
+        )
+        order = Order(boxes, (3,) * 6, (Bed(186, 186),))
+        prices = [draw.randint(1, 200_000) for _ in boxes]
+        answers = []
+        for few in (0, 99):
+            monkeypatch.setattr("dielines.packing.knapsack.FEW", few)
+            answers.append(most_valuable(sack(order), prices, order.counts, (), Work(ENOUGH)))
+        by_programme, one_by_one = answers
+        assert by_programme.value == one_by_one.value > 0
+        assert abs(by_programme.at_most - one_by_one.at_most) < 10
+
+
+def test_only_sets_worth_more_than_a_fair_price_are_told():
+    order = album(8, 24)
+    prices = [720720 // 9] * 9
+    best = most_valuable(sack(order), prices, order.counts, (), Work(ENOUGH))
+    for fair in (best.value - 1, best.value, best.value + 720720):
+        found = most_valuable(sack(order), prices, order.counts, (), Work(ENOUGH), fair)
+        assert found.value == (best.value if fair < best.value else 0) or found.value == best.value
+        assert found.at_most <= max(fair, best.value) + 10
+        assert found.at_most >= best.value
