@@ -79,8 +79,8 @@ def test_free_offcuts_lower_the_bound_by_no_more_than_they_can_hold():
     assert dff_bound(Order(boxes, counts, (Bed(20, 12, 50), offcuts))) <= 4 * 50
 
 
-def test_sheets_in_ten_thousandths_of_a_millimetre_do_not_overflow():
-    fine, many = 10_000_019, 2424
+def test_sheets_in_the_finest_units_do_not_overflow():
+    fine, many = 10_000_000_019, 2424
     order = Order((Box(fine // 2 + 1, fine // 3 + 1),), (many,), (Bed(fine, fine),))
     assert dff_bound(order) == many // 2
 

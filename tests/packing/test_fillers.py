@@ -77,3 +77,16 @@ def test_the_skyline_takes_the_box_that_fills_the_gap_before_one_that_comes_earl
     order = Order((Box(4, 9), Box(7, 3), Box(10, 1)), (1, 1, 1), (Bed(10, 10),))
     placed = skyline_filler(order)([0, 1, 2], 0, Work(10**9)).placed
     assert [box.kind for box in placed] == [2, 0]
+
+
+def test_the_skyline_puts_a_box_that_meets_nothing_at_the_higher_wall():
+    order = Order((Box(5, 10), Box(6, 3)), (1, 1), (Bed(20, 20),))
+    placed = skyline_filler(order)([0, 1], 0, Work(10**9)).placed
+    assert [(box.x, box.y) for box in placed] == [(0, 0), (14, 0)]
+
+
+@pytest.mark.parametrize("rule", Rule)
+def test_what_is_free_below_above_and_beside_a_box_is_used(rule):
+    """Below the long box there is room beside the tall one, and above it for another long one."""
+    order = Order((Box(5, 10), Box(20, 5), Box(15, 10)), (1, 2, 1), (Bed(20, 20),))
+    assert free_rectangle_filler(order, rule)([0, 1, 2, 1], 0, Work(10**9)).left == ()

@@ -57,6 +57,11 @@ def test_what_is_left_at_last_goes_on_the_cheapest_sheet_that_holds_it():
     assert price_of(order, found) == 110
 
 
+def test_all_that_is_left_goes_on_one_sheet_though_another_gives_more_for_its_price():
+    order = Order((Box(6, 10), Box(2, 1)), (1, 1), (Bed(6, 10, 40), Bed(10, 10, 42)))
+    assert price_of(order, answer(order)) == 42
+
+
 def test_offcuts_that_cost_nothing_are_used_first_and_no_more_than_there_are():
     order = Order((Box(7, 5),), (8,), (Bed(14, 10, 80), Bed(8, 6, 0, at_most=2)))
     assert Counter(pattern.bed for pattern in answer(order)) == {0: 2, 1: 2}
@@ -80,6 +85,7 @@ def test_the_first_answer_is_finished_without_any_work_and_the_others_are_not_tr
 
 
 def test_nothing_more_is_tried_once_the_bound_is_met():
-    order, work = Order((Box(7, 5),), (8,), (Bed(14, 10),)), Work(10**9)
+    order, work, none = Order((Box(7, 5),), (8,), (Bed(14, 10),)), Work(10**9), Work(0)
     greedy_patterns(order, free_fillers(order), [0] * 8, work, 2)
-    assert work.spent < 100
+    greedy_patterns(order, free_fillers(order), [0] * 8, none)
+    assert work.spent == none.spent

@@ -72,10 +72,23 @@ def test_lighter_boxes_make_way_for_one_that_found_no_room():
     )
 
 
+def test_a_light_box_grows_heavier_until_others_make_way():
+    """5 + 4, 5 + 4 and 2 on sheets 10 high: the 2 weighs least, and has to move the others."""
+    order = Order((Box(10, 5), Box(10, 4), Box(10, 2)), (2, 2, 1), (Bed(10, 10),))
+    pair = Pattern(0, (Placed(0, 0, 0), Placed(1, 0, 5)))
+    found = improved(
+        order, free_fillers(order), (pair, pair, Pattern(0, (Placed(2, 0, 0),))), 2, Work(WORK)
+    )
+    assert sorted(sorted(box.kind for box in pattern.placed) for pattern in found) == [
+        [0, 0],
+        [1, 1, 2],
+    ]
+
+
 def test_boxes_move_to_a_cheaper_sheet_that_holds_them():
     order = Order((Box(7, 5),), (2,), (Bed(20, 20, 90), Bed(7, 11, 40), Bed(9, 12, 50)))
     dear = (Pattern(0, (Placed(0, 0, 0), Placed(0, 7, 0))),)
-    (found,) = improved(order, free_fillers(order), dear, 0, Work(WORK))
+    (found,) = improved(order, free_fillers(order), dear, 0, Work(12))
     assert found.bed == 1
 
 

@@ -8,11 +8,11 @@ from dielines.packing.order_search import fullest, searching_filler
 from dielines.packing.skyline import skyline_filler
 
 
-def cut_up(seed):
+def cut_up(seed, count=14):
     """Return an order of boxes into which one sheet was cut by lot, each once."""
     lots = Lots(seed)
     pieces = [(0, 0, 70, 70)]
-    while len(pieces) < 14:
+    while len(pieces) < count:
         x, y, wide, high = pieces.pop(lots.below(len(pieces)))
         if wide > high:
             at = 1 + lots.below(wide - 1) if wide > 1 else 0
@@ -42,6 +42,16 @@ def test_the_search_fills_more_than_the_filler_alone_and_breaks_no_law():
     assert more > 40 * 70 * 70 // 20  # a twentieth of a sheet on average
 
 
+def test_what_is_kept_leads_to_fuller_sheets_than_keeping_all_or_nothing():
+    """Deterministic; 99.8 % here, 99.5 % when every list is kept, 99.4 % when none is."""
+    shares = []
+    for seed in range(12):
+        order = cut_up(seed, 32)
+        found = fullest(order, skyline_filler(order), range(32), 0, Work(60_000))
+        shares.append(covered(order, found) / (70 * 70))
+    assert sum(shares) / len(shares) > 0.9965
+
+
 def test_it_ends_where_nothing_is_left_to_place():
     order, work = Order((Box(7, 5),), (4,), (Bed(15, 11),)), Work(10**9)
     assert fullest(order, skyline_filler(order), [0] * 4, 0, work).left == ()
@@ -64,12 +74,12 @@ def test_more_work_never_fills_less():
 
 
 def test_a_searching_filler_spends_no_more_than_its_share_nor_than_is_left():
-    order = cut_up(3)
+    order = cut_up(3, 32)
     filler = searching_filler(order, skyline_filler(order), 5_000)
     full, little = Work(10**9), Work(300)
-    filler(list(range(14)), 0, full)
-    filler(list(range(14)), 0, little)
-    assert full.spent < 6_000
+    filler(list(range(32)), 0, full)
+    filler(list(range(32)), 0, little)
+    assert 5_000 <= full.spent < 6_000
     assert little.spent < 1_500
 
 
