@@ -28,19 +28,19 @@ _SHARES = (0.5, 0.3, 0.7, 0.15, 0.85)  #: of a panel, where a text is tried
 def hidden_labels(part: Part, letter: str, title: str, side: Side) -> tuple[Caption, ...]:
     """Return the name of *part* and how its hidden panels are folded, on *side*, which lies up.
 
-    The largest zone of tape of each panel bears the letter and the title of the part,
-    else the letter alone, and which way the panel folds; what finds no room at LEAST is
-    left out. Empty where no tape lies on that side, or no zone is large enough.
+    The largest zone of tape bears the letter and the title of the part, else the letter
+    alone, and which way its panel folds; on every other panel that folds, the largest
+    zone tells the letter and the way. A title that names several parts is left out, and
+    so is what finds no room at LEAST. Empty where no tape lies on that side, or no zone
+    is large enough.
     """
     found: list[Caption] = []
-    for zone in _largest_zones(part, side):
+    name = "" if ";" in title else title
+    for zone in sorted(_largest_zones(part, side), key=_area, reverse=True):
         room = room_of(Panel(zone.name, zone.path))
         hint = fold_hint(part, zone.panel, side)
-        for words in _wordings(letter, title, hint):
-            lines = next(_placed(room, words), ())
-            if lines:
-                found += lines
-                break
+        wordings = _reminders(letter, hint) if found else _wordings(letter, name, hint)
+        found += next(filter(None, (next(_placed(room, words), ()) for words in wordings)), ())
     return tuple(found)
 
 
@@ -62,6 +62,11 @@ def _wordings(letter: str, title: str, hint: str) -> Iterator[tuple[str, ...]]:
     name = f"{letter} {title}".strip()
     for lines in ((name, hint), (letter or name, hint), (letter or name,)):
         yield tuple(filter(None, lines))
+
+
+def _reminders(letter: str, hint: str) -> tuple[tuple[str, ...], ...]:
+    """Return what is written where the name of the part stands already on another panel."""
+    return ((letter, hint), (hint,)) if hint else ()
 
 
 def fold_hint(part: Part, panel: str, side: Side) -> str:

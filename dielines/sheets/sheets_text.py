@@ -178,8 +178,10 @@ def least_sheets(stock: StockLayout) -> int:
 
 def _terms(stock: StockLayout, units: Unit) -> str:
     gap, margin = stock.terms.gap, stock.terms.reach.margin
+    if not gap and not margin:
+        return "parts may touch, and lie up to the edges"
     between = f"{show(gap, units)} between parts" if gap else "parts may touch"
-    bare = f"{show(margin, units)} stays bare along each edge" if margin else "lie up to the edges"
+    bare = f"{show(margin, units)} stays bare along each edge" if margin else "none along the edges"
     return f"{between}, {bare}"
 
 
