@@ -79,10 +79,18 @@ def test_free_offcuts_lower_the_bound_by_no_more_than_they_can_hold():
     assert dff_bound(Order(boxes, counts, (Bed(20, 12, 50), offcuts))) <= 4 * 50
 
 
-def test_sheets_in_the_finest_units_do_not_overflow():
-    fine, many = 10_000_000_019, 2424
-    order = Order((Box(fine // 2 + 1, fine // 3 + 1),), (many,), (Bed(fine, fine),))
-    assert dff_bound(order) == many // 2
+def test_a_bound_is_the_same_in_units_so_fine_that_sixty_four_bits_overflow():
+    plain = [dff_bound(in_units(1, seed)) for seed in range(12)]
+    assert [dff_bound(in_units(10**9, seed)) for seed in range(12)] == plain
+
+
+def in_units(unit, seed):
+    lots = Lots(seed)
+    boxes = tuple(
+        Box((3 + lots.below(25)) * unit, (3 + lots.below(25)) * unit, lots.below(2) == 0)
+        for _ in range(6)
+    )
+    return Order(boxes, (3,) * 6, (Bed(37 * unit, 29 * unit),))
 
 
 def test_the_bound_is_never_above_what_a_layout_needs():
