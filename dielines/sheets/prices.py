@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from ..packing.order import Bed
 from .rooms import Room
 
 PLACES = 4  #: decimals of a price that count
@@ -13,6 +15,7 @@ PLACES = 4  #: decimals of a price that count
 #: the smallest, so that of two that would do the smaller is taken.
 COUNTED, LARGER = 1000, 9
 HAD = 1  #: for what a person has already: next to nothing, but few are better than many
+MOST_SUMS = 2_000_000  #: sums of prices up to this are looked at, in the unit that all prices share
 DEAR = 1000  #: times the dearest: a sheet that is not there, taken only when it must be
 
 
@@ -54,3 +57,36 @@ def _told(room: Room) -> Decimal | None:
     if room.sheet.price is None and room.sheet.have:
         return Decimal(0)
     return room.sheet.price
+
+
+def next_cost(beds: Sequence[Bed], least: int) -> int:
+    """Return the least sum of prices from *least* on, of no more sheets of each kind than there are.
+
+    *least* itself where no sum was found, or there are too many to look at.
+
+    >>> next_cost([Bed(9, 9, 1, at_most=2), Bed(9, 9, 129)], 43)
+    129
+    """
+    shared = math.gcd(*(bed.price for bed in beds))
+    if shared <= 0 or least <= 0:
+        return least
+    first = -(-least // shared)
+    end = first + max(bed.price for bed in beds) // shared
+    if end > MOST_SUMS:
+        return least
+    higher = _sums(beds, shared, end) >> first
+    return shared * (first + (higher & -higher).bit_length() - 1) if higher else least
+
+
+def _sums(beds: Sequence[Bed], shared: int, end: int) -> int:
+    """Return a number whose bits tell which sums of prices up to *end* there are."""
+    mask, reached = (1 << (end + 1)) - 1, 1
+    for bed in beds:
+        unit = bed.price // shared
+        left = end // unit if bed.at_most is None else min(bed.at_most, end // unit)
+        step = 1
+        while left > 0:
+            taken = min(step, left)
+            reached |= reached << taken * unit & mask
+            left, step = left - taken, 2 * step
+    return reached

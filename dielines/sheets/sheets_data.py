@@ -8,7 +8,7 @@ from ..book.book import Book
 from ..lengths import Length
 from .layout import BookLayout, PlacedPart, SheetLayout, StockLayout
 from .prices import prices_of
-from .sheets_text import least_cost, least_sheets
+from .sheets_text import is_proved, least_cost, least_sheets
 
 
 def sheets_data(book: Book, layout: BookLayout, currency: str) -> dict[str, object]:
@@ -25,14 +25,13 @@ def sheets_data(book: Book, layout: BookLayout, currency: str) -> dict[str, obje
 
 def _stock(stock: StockLayout) -> dict[str, object]:
     is_money = prices_of(stock.rooms).is_money
-    price = stock.plan.price(stock.order.beds)
     return {
         "stock": stock.stock.name,
         "by": stock.terms.by.value,
         "gap": _mm(stock.terms.gap),
         "sheets": stock.count,
         "saved_by_outlines": stock.saved,
-        "is_proved_best": price <= stock.plan.bound,
+        "is_proved_best": is_proved(stock),
         "at_least_sheets": None if is_money else least_sheets(stock),
         "missing": stock.missing,
         "price": _money(stock.cost) if is_money else None,

@@ -15,7 +15,7 @@ from ..workshop.sizes import Size, size_name
 from ..workshop.workshop import Workshop
 from .hidden_labels import hidden_labels
 from .layout import BookLayout, SheetLayout, StockLayout
-from .prices import PLACES, prices_of
+from .prices import PLACES, next_cost, prices_of
 from .rooms import Room
 from .wanted import Wanted
 from .way_of_cutting import By
@@ -150,15 +150,13 @@ def least_cost(stock: StockLayout) -> Decimal | None:
     """Return what every layout costs at least, in full hundredths; None where that is not known."""
     if stock.missing or not prices_of(stock.rooms).is_money:
         return None
-    least = Decimal(stock.plan.bound).scaleb(-PLACES)
+    least = Decimal(next_cost(stock.order.beds, stock.plan.bound)).scaleb(-PLACES)
     return least.quantize(Decimal("0.01"), ROUND_FLOOR)
 
 
 def bound_words(stock: StockLayout, currency: str = "") -> str:
     """Return what is known of better layouts: that there is none, or how far one could go."""
-    plan, beds = stock.plan, stock.order.beds
-    price = plan.price(beds)
-    if plan.bound >= price:
+    if is_proved(stock):
         return "no layout can need fewer" if stock.count > 1 else "no layout can need less"
     if prices_of(stock.rooms).is_money:
         least = least_cost(stock)
@@ -168,6 +166,12 @@ def bound_words(stock: StockLayout, currency: str = "") -> str:
     if count >= stock.count:
         return "no layout can need fewer" if stock.count > 1 else "no layout can need less"
     return f"no better layout was found; none can need fewer than {count}"
+
+
+def is_proved(stock: StockLayout) -> bool:
+    """Return whether no layout can cost less, or need fewer sheets where they are only counted."""
+    beds = stock.order.beds
+    return not stock.sheets or next_cost(beds, stock.plan.bound) >= stock.plan.price(beds)
 
 
 def least_sheets(stock: StockLayout) -> int:
