@@ -10,6 +10,7 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from .muted import muted
 from .order import Work
 
 if TYPE_CHECKING:
@@ -62,14 +63,15 @@ def solved(programme: Programme, work: Work) -> Answer:
 
     work.spend(_LEAST + _COLUMN * len(programme.costs))
     upper: Sequence[float | None] = programme.upper or [None] * len(programme.costs)
-    found: Any = linprog(
-        programme.costs,
-        A_ub=programme.rows,
-        b_ub=programme.right,
-        bounds=[(0, most) for most in upper],
-        method="highs-ds",
-        options={"presolve": False},
-    )
+    with muted():
+        found: Any = linprog(
+            programme.costs,
+            A_ub=programme.rows,
+            b_ub=programme.right,
+            bounds=[(0, most) for most in upper],
+            method="highs-ds",
+            options={"presolve": False},
+        )
     if found.status != 0:
         raise ValueError(f"No numbers keep to the rows: {found.message}")
     return Answer(tuple(found.x), found.fun, tuple(-dual for dual in found.ineqlin.marginals))
@@ -83,13 +85,14 @@ def solved_whole(programme: Programme, branches: int, work: Work) -> WholeAnswer
     count = len(programme.costs)
     upper = np.full(count, np.inf) if programme.upper is None else np.array(programme.upper)
     rows, right = _scaled(programme)
-    found: Any = milp(
-        np.array(programme.costs, dtype=float),
-        integrality=np.ones(count),
-        bounds=Bounds(0, upper),
-        constraints=LinearConstraint(rows, -np.inf, right),
-        options={"node_limit": branches, "mip_rel_gap": 0, "presolve": False},
-    )
+    with muted():
+        found: Any = milp(
+            np.array(programme.costs, dtype=float),
+            integrality=np.ones(count),
+            bounds=Bounds(0, upper),
+            constraints=LinearConstraint(rows, -np.inf, right),
+            options={"node_limit": branches, "mip_rel_gap": 0, "presolve": False},
+        )
     work.spend(_WHOLE + _ROW * len(rows) + _NODE * int(found.get("mip_node_count") or 0))
     if found.status == _NO_NUMBERS:
         return WholeAnswer(None, math.inf)
