@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
+import threading
 import unicodedata
-from collections.abc import Mapping
-from contextlib import ExitStack
+from collections.abc import Iterator, Mapping
+from contextlib import ExitStack, contextmanager
 from pathlib import Path as FilePath
 
 from .errors import UsageError
@@ -24,22 +26,42 @@ def write_all(folder: FilePath, contents: Mapping[str, bytes]) -> tuple[FilePath
     A name may have folders in it (``"parts/page.svg"``) but never leaves
     *folder*; folders that are missing are made, files that are there are
     replaced. Everything is first written beside its place and then renamed;
-    whatever fails, the folder is left as it was.
+    whatever fails, the folder is left as it was. Ctrl-C waits until all is written.
 
     Raises UsageError for a name that cannot be used and for a file that cannot
     be written.
     """
     targets = _targets(folder, contents)
-    with ExitStack() as undo:
-        try:
-            backups = _write(targets, undo)
-        except OSError as problem:
-            place = problem.filename2 or problem.filename or folder
-            raise UsageError(f"{place}: cannot be written: {problem.strerror}") from problem
-        undo.pop_all()
-    for backup in backups:
-        backup.unlink(missing_ok=True)
+    with _interruption_put_off():
+        with ExitStack() as undo:
+            try:
+                backups = _write(targets, undo)
+            except OSError as problem:
+                place = problem.filename2 or problem.filename or folder
+                raise UsageError(f"{place}: cannot be written: {problem.strerror}") from problem
+            undo.pop_all()
+        for backup in backups:
+            backup.unlink(missing_ok=True)
     return tuple(targets)
+
+
+@contextmanager
+def _interruption_put_off() -> Iterator[None]:
+    """Let Ctrl-C take effect afterwards only: between two steps it would leave half of them.
+
+    Only the main thread can do so; in others Python never raises KeyboardInterrupt.
+    """
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    wanted: list[int] = []
+    before = signal.signal(signal.SIGINT, lambda number, frame: wanted.append(number))
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before or signal.SIG_DFL)
+    if wanted:
+        signal.raise_signal(signal.SIGINT)
 
 
 def _write(targets: Mapping[FilePath, bytes], undo: ExitStack) -> list[FilePath]:

@@ -1,6 +1,9 @@
 """Files are written all or none; names stay in their folder."""
 
 import os
+import shutil
+import signal
+import threading
 from pathlib import Path
 
 import pytest
@@ -72,6 +75,55 @@ def test_an_interruption_puts_everything_back(tmp_path, monkeypatch):
     with pytest.raises(KeyboardInterrupt):
         write_all(tmp_path / "out", {"a": b"1"})
     assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize(
+    ("where", "name"),
+    [(os, "replace"), (shutil, "copy2"), (Path, "unlink"), (Path, "mkdir"), (Path, "open")],
+)
+def test_ctrl_c_while_writing_waits_until_all_is_written(tmp_path, monkeypatch, where, name):
+    function = getattr(where, name)
+
+    def interrupted(*arguments, **keywords):
+        answer = function(*arguments, **keywords)
+        signal.raise_signal(signal.SIGINT)
+        return answer
+
+    (tmp_path / "a").write_bytes(b"old a")
+    monkeypatch.setattr(where, name, interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        write_all(tmp_path, {"a": b"1", "new/b": b"2"})
+    monkeypatch.undo()
+    assert everything_under(tmp_path) == {"a": b"1", "new/b": b"2"}
+
+
+def test_ctrl_c_while_taking_back_waits_until_all_is_back(tmp_path, monkeypatch):
+    unlink = Path.unlink
+
+    def interrupted(path, **keywords):
+        signal.raise_signal(signal.SIGINT)
+        unlink(path, **keywords)
+
+    (tmp_path / "a").write_bytes(b"old a")
+    monkeypatch.setattr(Path, "unlink", interrupted)
+    monkeypatch.setattr(os, "replace", failing_at(2, os.replace))
+    with pytest.raises(UsageError):
+        write_all(tmp_path, {"a": b"1", "b": b"2"})
+    monkeypatch.undo()
+    assert everything_under(tmp_path) == {"a": b"old a"}
+
+
+def test_ctrl_c_does_again_after_writing_what_it_did_before(tmp_path):
+    before = signal.getsignal(signal.SIGINT)
+    write_all(tmp_path, {"a": b"1"})
+    assert signal.getsignal(signal.SIGINT) is before
+
+
+def test_another_thread_than_the_main_one_writes_too(tmp_path):
+    thread = threading.Thread(target=write_all, args=(tmp_path, {"a": b"1"}))
+    thread.start()
+    thread.join()
+    assert everything_under(tmp_path) == {"a": b"1"}
 
 
 def test_a_folder_in_the_way_is_an_error_and_nothing_is_written(tmp_path):
