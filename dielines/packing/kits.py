@@ -13,7 +13,7 @@ from contextlib import suppress
 from .diving import dived
 from .first_answer import first_runs
 from .generation import Generated, generated
-from .lying import NoRoom, ways_to_lie
+from .lying import NoRoom
 from .order import Method, Order, Plan, Work
 from .proof import next_price
 from .rounding import fewer_patterns, holds, price_of, rounded_down, whole_runs
@@ -47,12 +47,8 @@ def solve(order: Order, method: Method, work: Work, candidates: Sequence[Plan] =
 
 
 def _first_bound(order: Order, method: Method) -> int:
-    """Return the bound that counting gives; sheets that hold no box at all are left out."""
-    if method.count_bound is None:
-        return 0
-    useful = (bed for bed, ways in zip(order.beds, ways_to_lie(order), strict=True) if any(ways))
-    counted = Order(order.boxes, order.counts, tuple(useful))
-    return next_price(order, method.count_bound(counted)) if counted.beds else 0
+    """Return the bound that counting gives; 0 where nothing can be counted."""
+    return next_price(order, method.count_bound(order)) if method.count_bound else 0
 
 
 def _best_start(order: Order, method: Method, work: Work, candidates: Sequence[Plan]) -> list[Run]:
