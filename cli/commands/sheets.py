@@ -49,7 +49,7 @@ def command(
     ] = None,
     json: Json = False,
 ) -> None:
-    """Lay the parts of a book, or of a class of them, on as few sheets as can be.
+    """Lay the parts of a book, or of a class, on few sheets.
 
     Told with it is how few sheets any layout could do with. The same book always
     gives the same sheets; make writes the files to cut them by.
