@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from ..lengths import Length
 from ..workshop.reach import Reach
@@ -72,7 +73,13 @@ def _rooms(sheet: Sheet, reach: Reach) -> Sequence[Room]:
     turned = Room(sheet, fed_turned, reach.margin, is_fed_turned=True)
     if _holds(fed_turned, as_it_lies):
         return [turned]
-    return [Room(sheet, as_it_lies, reach.margin), turned]
+    both = [Room(sheet, as_it_lies, reach.margin), turned]
+    # Two rooms of a sheet of which there are only so many would let each be used twice.
+    return both if sheet.have is None else [max(both, key=_area)]
+
+
+def _area(room: Room) -> Fraction:
+    return room.size.across.mm * room.size.up.mm
 
 
 def _holds(room: Size, other: Size) -> bool:

@@ -47,6 +47,13 @@ def test_both_ways_are_tried_where_neither_holds_the_other():
     assert [room.is_fed_turned for room in rooms] == [False, True]
 
 
+def test_an_offcut_is_one_room_whichever_way_it_is_fed():
+    reach = Reach(Size(inches(10), inches(14)), inches(0))
+    sheet = Sheet(Size(inches(12), inches(18)), Grain.UP, have=2)
+    rooms = [room for room in rooms_of(stock(sheet), reach) if not room.is_missing]
+    assert [room.size for room in rooms] == [Size(inches(10), inches(14))]
+
+
 def test_offcuts_without_whole_sheets_are_followed_by_what_is_missing():
     rooms = rooms_of(stock(Sheet(A4, Grain.UP, have=3)), BY_KNIFE)
     assert [(room.sheet.have, room.is_missing) for room in rooms] == [(3, False), (None, True)]
