@@ -243,10 +243,12 @@ def _is_of_sheets(file: str, name: str) -> bool:
 
 def print_sheets(layout: BookLayout, book: Book, currency: str) -> None:
     """Print how many sheets of each stock there are."""
-    from dielines.sheets.sheets_text import total
+    from dielines.sheets.sheets_text import reaches, total
 
     for stock in layout.stocks:
         typer.echo(f"- {stock.stock.name}: {total(stock, book.units, currency)}.")
+        for words in reaches(stock, book.units):
+            typer.echo(f"  {words[0].upper()}{words[1:]}.")
     typer.echo()
 
 

@@ -83,9 +83,8 @@ def stock_lines(stock: StockLayout, units: Unit, currency: str = "") -> Iterator
         f"{stock.stock.name}, {WORDS[stock.terms.by]}: {total(stock, units, currency)}", WIDTH
     )
     yield from wrap(_terms(stock, units), WIDTH, initial_indent="  ", subsequent_indent="  ")
-    for room in dict.fromkeys(sheet.room for sheet in stock.sheets):
-        if room.is_only_a_part:
-            yield from wrap(_reach(room, units), WIDTH, initial_indent="  ", subsequent_indent="  ")
+    for words in reaches(stock, units):
+        yield from wrap(words, WIDTH, initial_indent="  ", subsequent_indent="  ")
     if stock.saved:
         words = f"{stock.saved} sheet{'s' if stock.saved > 1 else ''} fewer than if parts were rectangles"
         yield from wrap(words, WIDTH, initial_indent="  ", subsequent_indent="  ")
@@ -189,8 +188,14 @@ def _terms(stock: StockLayout, units: Unit) -> str:
     return f"{between}, {bare}"
 
 
+def reaches(stock: StockLayout, units: Unit) -> Iterator[str]:
+    """Yield of which sheets the machine gets at a part only, and what a person can do about it."""
+    for room in dict.fromkeys(sheet.room for sheet in stock.sheets):
+        if room.is_only_a_part:
+            yield _reach(room, units)
+
+
 def _reach(room: Room, units: Unit) -> str:
-    """Return how little of a sheet the machine gets at, and what a person can do about it."""
     return (
         f"the machine reaches only {room.size.words(units)} of {sheet_words(room.sheet.size, units)}: "
         "if the rest is too good to waste, cut the sheets down first, and list the pieces as sheets"

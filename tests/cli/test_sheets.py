@@ -247,3 +247,11 @@ def test_a_gap_is_no_less_than_what_a_laser_burns_away(capsys):
     assert "0.3 mm" in capsys.readouterr().err
     assert main(["sheets", "lake.toml", "--gap", "0.3 mm"]) == 0
     assert main(["sheets", "lake.toml", "--gap", "0", "--by", "trimmer"]) == 0
+
+
+def test_make_tells_of_sheets_that_the_machine_reaches_in_part(capsys):
+    small = f'{WORKSHOP}\n[machine]\narea = "8 1/7 x 11 in"\n'
+    for workshop, is_told in ((small, True), (WORKSHOP, False)):
+        Path("workshop.toml").write_text(workshop, "utf-8")
+        assert main(["make", "lake.toml", "--set", "size=page 4 x 3"]) == 0
+        assert ("The machine reaches only" in capsys.readouterr().out) == is_told
