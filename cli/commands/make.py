@@ -216,7 +216,7 @@ def _printer_paper(words: str | None, book: Book) -> Size | None:
     from dielines.workshop.sizes import parse_size
 
     try:
-        return parse_size(words, book.units) if words else None
+        return None if words is None else parse_size(words, book.units)
     except LengthError as problem:
         raise UsageError(f"--print-on {(words or '')[:40]!r}: {problem.message}") from None
 
@@ -227,8 +227,14 @@ def remove_old_sheets(folder: Path, name: str, outputs: Outputs) -> None:
     Whoever cut by one of them would cut parts that are on other sheets now.
     """
     for path in sorted(folder.glob("*")):
-        if _is_of_sheets(path.name, name) and path.name not in outputs.contents:
+        if not _is_of_sheets(path.name, name) or path.name in outputs.contents:
+            continue
+        try:
             path.unlink()
+        except OSError as problem:
+            reason = problem.strerror or "it cannot be removed"
+            typer.echo(f"- {path} is of an earlier layout: do not cut by it ({reason}).")
+        else:
             typer.echo(f"- {path} was of an earlier layout and is removed.")
 
 

@@ -50,10 +50,15 @@ def _typical(units: Unit) -> Typical:
 
 
 def find_workshop(near: Path, own: Path) -> Path | None:
-    """Return the workshop file in the folder *near*, else in the folder *own*, if any."""
+    """Return the workshop file in the folder *near*, else in the folder *own*, if any; raises BookError."""
     folder = near if near.is_dir() else near.parent
     candidates = (folder / FILE_NAME, own / FILE_NAME)
-    return next((file for file in candidates if file.is_file()), None)
+    try:
+        return next((file for file in candidates if file.is_file()), None)
+    except OSError as problem:  # a folder that may not be looked into
+        reason = problem.strerror or "cannot be read"
+        remedy = "Name another workshop file with --workshop."
+        raise BookError.of(str(problem.filename), "unreadable", reason, remedy) from problem
 
 
 def own_folder(environment: Mapping[str, str], platform: str, home: Path) -> Path:

@@ -134,6 +134,15 @@ def test_files_of_single_layers_of_an_earlier_layout_are_removed_too():
     assert cut_files("lake") == set()
 
 
+def test_what_cannot_be_removed_is_told_not_to_be_cut_by(capsys):
+    Path("lake/lake.sheet-99.cut.svg").mkdir(parents=True)
+    assert main(["make", "lake.toml"]) == 0
+    assert (
+        "lake.sheet-99.cut.svg is of an earlier layout: do not cut by it" in capsys.readouterr().out
+    )
+    assert Path("lake/sheets.txt").exists()
+
+
 def test_sheets_come_on_paper_of_a_printer_to_be_joined(capsys):
     assert main(["make", "lake.toml", "--print-on", "A4"]) == 0
     pages = read_pages(Path("lake/lake.sheets-to-join.pdf").read_bytes(), "x")

@@ -105,3 +105,10 @@ def test_a_folder_called_like_the_file_is_passed_over(tmp_path):
 )
 def test_ones_own_folder_is_where_each_system_has_it(environment, platform, folder):
     assert own_folder(environment, platform, Path("/home/ada")) == Path(folder)
+
+
+def test_a_folder_that_cannot_be_looked_into_is_a_fault_with_a_way_round(tmp_path):
+    with pytest.raises(BookError) as error:
+        find_workshop(tmp_path, tmp_path / ("long" * 100))  # no file system takes such a name
+    assert [fault.code for fault in error.value.faults] == ["unreadable"]
+    assert "--workshop" in str(error.value)
