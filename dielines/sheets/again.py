@@ -22,7 +22,7 @@ from .wanted import Wanted, stocks_of, wanted_from
 from .way_of_cutting import By, Terms, terms_for
 
 WORK = 40_000  #: steps for one stock of one changed book
-WORK_ON_OUTLINES = 15_000  #: steps for its real outlines, and for a bound of these
+WORK_ON_OUTLINES = 6_000  #: steps for its real outlines, and for a bound of these
 MOST_FILLED = (
     0.85  #: of its sheets that real outlines can be hoped to fill (measured on the samples)
 )

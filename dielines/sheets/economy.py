@@ -23,6 +23,7 @@ MOST = 5  #: savings told
 MOST_ASKED = 12  #: of which it is asked whether the book still holds
 TOGETHER = 6  #: usual sizes that are first tried all at once
 
+Rank = tuple[Decimal, int, Fraction]
 Sound = Callable[[AsCut], bool]
 
 
@@ -53,7 +54,7 @@ class Saving:
         return (self.cost_before or Decimal(0)) - (self.cost_after or Decimal(0))
 
     @property
-    def rank(self) -> tuple[Decimal, int, Fraction]:
+    def rank(self) -> Rank:
         """Its place: most money first, then most sheets, then the least change beside what there is."""
         return -self.money_saved, -self.saved, self.change.share
 
@@ -64,6 +65,29 @@ class _Trial:
 
     changed: AsCut
     saving: Saving | None
+
+    @property
+    def rank(self) -> Rank:
+        """Its place among others; what saves nothing comes last."""
+        return self.saving.rank if self.saving else (Decimal(0), 0, Fraction(1))
+
+
+@dataclass(frozen=True)
+class _Top:
+    """The largest step of a ladder that can be made, None where none can, and those below it."""
+
+    trial: _Trial | None
+    below: Ladder
+
+    @property
+    def saving(self) -> Saving | None:
+        """What it saves."""
+        return self.trial.saving if self.trial else None
+
+    @property
+    def rank(self) -> Rank:
+        """Its place among others."""
+        return self.trial.rank if self.trial else (Decimal(0), 0, Fraction(1))
 
 
 @dataclass(frozen=True)
@@ -115,11 +139,10 @@ def savings(
     only asked of what would be told.
     """
     trials = _Trials(document, settings, cut, layout)
-    found: list[tuple[Saving, AsCut]] = []
-    for ladder in _worth_a_trial(tuple(ladders_of(cut.book, *_pages_terms(cut))), trials):
-        found += [(t.saving, t.changed) for t in _climbed(ladder, trials) if t.saving]
-    found.sort(key=lambda pair: pair[0].rank)
-    return tuple(_told(found, is_sound))
+    ladders = _worth_a_trial(tuple(ladders_of(cut.book, *_pages_terms(cut))), trials)
+    tops = [top for ladder in ladders if (top := _top(ladder, trials)).saving]
+    tops.sort(key=lambda top: top.rank)
+    return tuple(sorted(_told(tops, trials, is_sound), key=lambda saving: saving.rank))
 
 
 def _pages_terms(cut: AsCut) -> tuple[Terms, Length]:
@@ -142,34 +165,44 @@ def _worth_a_trial(ladders: Sequence[Ladder], trials: _Trials) -> Iterator[Ladde
             yield from group
 
 
-def _climbed(ladder: Ladder, trials: _Trials) -> Iterator[_Trial]:
-    """Yield the trials of a ladder from its top, and no more than are needed.
+def _top(ladder: Ladder, trials: _Trials) -> _Top:
+    """Return the largest step of a ladder with which the book can be made.
 
-    Where the largest step saves nothing, a smaller one hardly can: it leaves every part
-    larger. Where it saves, the smallest step that saves as much is looked for.
+    Where that saves nothing, a smaller one hardly can: it leaves every part larger.
     """
-    top, below = None, list(ladder)
-    while below and top is None:
-        top = trials.after(below.pop())
-    if top is None:
+    below = list(ladder)
+    while below:
+        trial = trials.after(below.pop())
+        if trial is not None:
+            return _Top(trial, tuple(below))
+    return _Top(None, ())
+
+
+def _told(tops: Sequence[_Top], trials: _Trials, is_sound: Sound) -> Iterator[Saving]:
+    """Yield the best step of each ladder after which the book holds."""
+    told, asked = 0, 0
+    for top in tops:
+        for trial in sorted(_climbed(top, trials), key=lambda trial: trial.rank):
+            if told == MOST or asked == MOST_ASKED:
+                return
+            asked += 1
+            if trial.saving and is_sound(trial.changed):
+                told += 1
+                yield trial.saving
+                break
+
+
+def _climbed(top: _Top, trials: _Trials) -> Iterator[_Trial]:
+    """Yield the top of a ladder, and its steps from below up to the first that saves as much."""
+    if top.trial is None:
         return
-    yield top
-    for change in below if top.saving else ():
+    yield top.trial
+    for change in top.below:
         trial = trials.after(change)
-        if trial is None or trial.saving is None:
-            continue
-        yield trial
-        if trial.saving.rank[:2] == (top.saving.rank[:2] if top.saving else None):
-            return
-
-
-def _told(found: Sequence[tuple[Saving, AsCut]], is_sound: Sound) -> Iterator[Saving]:
-    """Yield the first of each kind after which the book holds."""
-    kinds: list[str] = []
-    for saving, changed in found[:MOST_ASKED]:
-        if len(kinds) < MOST and saving.change.kind not in kinds and is_sound(changed):
-            kinds.append(saving.change.kind)
-            yield saving
+        if trial is not None and trial.saving:
+            yield trial
+            if trial.rank[:2] == top.rank[:2]:
+                return
 
 
 def _with_margin(cut: AsCut, margin: Length) -> Workshop:

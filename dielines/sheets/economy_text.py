@@ -16,8 +16,8 @@ from .sheets_text import sheet_words
 
 WIDTH = 100
 CENTS = Decimal("0.01")
-_ROW = "  {:<51} {:>9} {:>16} {:>16}"
-_WORDS = 51  #: characters of a change on one line
+_ROW = "  {:<43} {:>12} {:>20} {:>20}"
+_WORDS = 43  #: characters of a change on one line
 
 
 def economy_lines(

@@ -15,7 +15,7 @@ from .wanted import Wanted
 
 WORK = 20_000  #: steps for one question
 MOST_KINDS = 6  #: of the largest, that are looked at
-MOST_STEPS = 16  #: by how many of the smallest steps a part is made smaller
+MOST_STEPS = 32  #: by how many of the smallest steps a part is made smaller
 
 
 @dataclass(frozen=True)
@@ -42,11 +42,9 @@ def forcing_part(stock: StockLayout, units: Unit) -> Forcing | None:
         return None
     for kind in _largest(order):
         if _is_cheaper(stock, _one_less(order, kind), price):
-            step = stock.scale.up(STEPS[units][0])
-            ways = [_least_step(stock, kind, side, step, price) for side in (0, 1)]
-            told = [None if way is None else stock.scale.length(way) for way in ways]
+            ways = [_least_step(stock, kind, side, STEPS[units][0], price) for side in (0, 1)]
             one = stock.wanted[kind]
-            return Forcing(one, *(reversed(told) if one.quarters % 2 else told))
+            return Forcing(one, *(reversed(ways) if one.quarters % 2 else ways))
     return None
 
 
@@ -60,16 +58,25 @@ def _one_less(order: Order, kind: int) -> Order:
     return replace(order, counts=counts)
 
 
-def _least_step(stock: StockLayout, kind: int, side: int, step: int, price: int) -> int | None:
-    """Return the fewest units by which a side must shrink to save a sheet, in whole steps."""
-    if not _is_cheaper(stock, _shrunk(stock.order, kind, side, step * MOST_STEPS), price):
-        return None
+def _least_step(
+    stock: StockLayout, kind: int, side: int, step: Length, price: int
+) -> Length | None:
+    """Return by how much a side must shrink to save a sheet, in whole steps; None beyond MOST_STEPS."""
     least, most = 0, MOST_STEPS
+    if not _saves(stock, kind, side, step * most, price):
+        return None
     while most - least > 1:
         middle = (least + most) // 2
-        saves = _is_cheaper(stock, _shrunk(stock.order, kind, side, step * middle), price)
-        least, most = (least, middle) if saves else (middle, most)
+        if _saves(stock, kind, side, step * middle, price):
+            most = middle
+        else:
+            least = middle
     return step * most
+
+
+def _saves(stock: StockLayout, kind: int, side: int, by: Length, price: int) -> bool:
+    """Return whether it costs less where a side is smaller *by* so much, rounded down to units."""
+    return _is_cheaper(stock, _shrunk(stock.order, kind, side, stock.scale.down(by)), price)
 
 
 def _shrunk(order: Order, kind: int, side: int, by: int) -> Order:
