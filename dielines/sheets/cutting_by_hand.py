@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
 from ..book.book import Book
-from ..lengths import Length, Unit, show
-from ..packing.guillotine.trimming import Margins, Piece, Purpose, Step, cut_steps
+from ..lengths import Length, Unit, millimetres, show
+from ..packing.guillotine.trimming import Margins, Piece, Purpose, Step, cut_steps, offcuts
 from ..packing.order import Way
 from ..workshop.sizes import Size
 from ..workshop.workshop import Workshop
@@ -17,6 +17,7 @@ from .way_of_cutting import By
 
 CUTTING_BY_HAND = "cutting-by-hand.txt"
 WIDTH = 100
+WORTH_KEEPING = millimetres(50)  #: common practice: a narrower offcut is waste
 STAGES = 3  #: changes of direction, before the last trims
 EDGES = {Way.UPRIGHT: "left", Way.LEVEL: "lower"}
 _ROW = "{:>5} {:<14} {:<9} {:<10} {:<27} {}"
@@ -70,6 +71,19 @@ def _sheet_lines(
     yield from _rows(steps, stock, units)
     longest = stock.scale.length(max((step.longest for step in steps), default=0))
     yield from _too_long(longest, stock.terms.by, workshop, units)
+    yield from _left_over(steps, stock, units)
+
+
+def _left_over(steps: Sequence[Step], stock: StockLayout, units: Unit) -> Iterator[str]:
+    """Yield the offcuts worth keeping, the largest first."""
+    kept = [
+        Size(*(stock.scale.length(side) for side in piece[:2])).words(units, 32)
+        for piece in offcuts(steps)
+        if min(stock.scale.length(side) for side in piece[:2]) >= WORTH_KEEPING
+    ]
+    if kept:
+        words = f"Left over and large enough to keep: {', '.join(kept)}."
+        yield from wrap(words, WIDTH, initial_indent="  ", subsequent_indent="  ")
 
 
 def _rows(steps: Sequence[Step], stock: StockLayout, units: Unit) -> Iterator[str]:

@@ -96,6 +96,19 @@ def test_following_the_page_yields_every_part_of_a_sample(sample, name, copies):
     assert found == {letter: copies * (count + spares) for letter, count in wanted.items()}
 
 
+def test_offcuts_worth_keeping_are_told_the_largest_first(sample):
+    book, workshop = sample("lakeside")
+    layout = lay_out(book, workshop, By.TRIMMER, new_work=lambda: Work(0))
+    text = " ".join(cutting_by_hand_text(book, layout, workshop).split())
+    told = re.findall(r"large enough to keep: (.*?)\.", text)
+    assert told
+    for sheet in told:
+        sizes = [parse_size(words.replace("≈ ", ""), "in") for words in sheet.split(", ")]
+        areas = [float(size.across.mm * size.up.mm) for size in sizes]
+        assert areas == sorted(areas, reverse=True)
+        assert all(min(size) >= millimetres(49) for size in sizes)
+
+
 def test_margins_come_off_first(sample):
     book, workshop = sample("lakeside")
     trimmer = replace(workshop.trimmer, margin=inches("1/7"))
