@@ -16,7 +16,7 @@ from fractions import Fraction
 from dielines.drawing import Caption, Drawing, Group, Item, Layer
 from dielines.formats.choices import Choices
 from dielines.formats.compare import compare
-from dielines.formats.kinds import formats
+from dielines.formats.kinds import machine_formats
 from dielines.paths import Path, Point, Vertex, line, rectangle, translated
 from dielines_cli.main import RARE_COLLECTIONS
 
@@ -86,13 +86,13 @@ def libraries_reading(contents: dict[str, str]) -> None:
 
 def ours(shown: Drawing) -> None:
     """Write *shown* in every format, read it back and compare."""
-    for kind in formats():
+    for kind in machine_formats():
         assert compare(shown, kind.read(kind.write(shown, Choices()), "x").drawing).is_equal(0.001)
 
 
 def each_format(shown: Drawing) -> None:
     """Print how long each step takes in each format."""
-    for kind in formats():
+    for kind in machine_formats():
         content = kind.write(shown, Choices())
         read = kind.read(content, "x").drawing
         steps = {
@@ -120,7 +120,7 @@ if __name__ == "__main__":
     shown = drawing(PARTS)
     libraries_alone(shown), ours(shown)  # what is loaded at the first time
     alone, whole = timed(lambda: libraries_alone(shown)), timed(lambda: ours(shown))
-    contents = {kind.suffix: kind.write(shown, Choices()).decode() for kind in formats()}
+    contents = {kind.suffix: kind.write(shown, Choices()).decode() for kind in machine_formats()}
     loading = timed(lambda: libraries_reading(contents))
     print(
         f"{PARTS} parts, written, read back and compared: {whole * 1000:.0f} ms; the libraries alone "
