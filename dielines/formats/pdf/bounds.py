@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ..out_of_bounds import OutOfBounds
+
 MAX_BYTES = 20_000_000
 MAX_PAGES = 1000
 MAX_CONTENT = 20_000_000  #: bytes of all content streams, unpacked
@@ -12,17 +14,6 @@ MAX_TOKENS = 2_000_000
 MAX_STEPS = 500_000  #: vertices, chords of curves included
 MAX_DEPTH = 20  #: of forms within forms, and of lists within lists
 MAX_STACK = 500  #: of saved states, and of marked content within marked content
-MAX_COORDINATE = 1_000_000.0  #: mm; a kilometre
-
-
-class OutOfBounds(Exception):
-    """Something in the file goes beyond a bound; *code* and *message* are those of a fault."""
-
-    def __init__(self, code: str, message: str) -> None:
-        """Keep what the fault will say."""
-        super().__init__(message)
-        self.code = code
-        self.message = message
 
 
 @dataclass

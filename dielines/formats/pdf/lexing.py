@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from .bounds import MAX_DEPTH, MAX_STACK, Allowance, OutOfBounds
+from ..out_of_bounds import OutOfBounds
+from .bounds import MAX_DEPTH, MAX_STACK, Allowance
 
 MOST_DIGITS = 40
 

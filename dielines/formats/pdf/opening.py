@@ -9,7 +9,8 @@ from contextlib import contextmanager
 from typing import Any, TypeVar
 
 from ...errors import ForeignFileError
-from .bounds import MAX_OBJECTS, Allowance, OutOfBounds
+from ..out_of_bounds import OutOfBounds
+from .bounds import MAX_OBJECTS, Allowance
 
 Made = TypeVar("Made")
 

@@ -15,9 +15,10 @@ from dataclasses import replace
 from typing import Any, NamedTuple
 
 from ...drawing import Caption, Drawing, Group, Item
+from ..out_of_bounds import MAX_COORDINATE, OutOfBounds
 from ..readings import Reading
 from ..svg.transforms import IDENTITY, Matrix, after
-from .bounds import MAX_COORDINATE, Allowance, OutOfBounds
+from .bounds import Allowance
 from .layers import layer_from
 from .opening import content_of_page, with_pages
 from .remarks import remarks_on

@@ -12,8 +12,9 @@ from typing import NamedTuple
 
 from ...paths import Path, Point, Segment, Vertex, arc_of, arc_point
 from ..beziers import Curve, bulge_of, chord_count, on_cubic
+from ..out_of_bounds import MAX_COORDINATE, OutOfBounds
 from ..svg.transforms import Matrix, apply
-from .bounds import MAX_COORDINATE, Allowance, OutOfBounds
+from .bounds import Allowance
 
 TOLERANCE = 0.01  #: mm; how far an arc or a chord may lie off the curve that it is read from
 SAME_PLACE = 1e-6  #: mm; a path that comes back this close to its start and closes has arrived

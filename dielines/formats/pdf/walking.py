@@ -10,8 +10,9 @@ from typing import Any
 
 from ...drawing import Caption, Item, Layer
 from ...paths import Point
+from ..out_of_bounds import MAX_COORDINATE, OutOfBounds
 from ..svg.transforms import IDENTITY, Matrix, after, apply, stretches
-from .bounds import MAX_COORDINATE, MAX_DEPTH, MAX_STACK, Allowance, OutOfBounds
+from .bounds import MAX_DEPTH, MAX_STACK, Allowance
 from .content import CAPITAL_SHARE, PART, PATH, TEXT
 from .layers import FileLayer
 from .lexing import Broken, Name, Operand, Operation, operations

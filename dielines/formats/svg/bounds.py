@@ -4,24 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ..out_of_bounds import OutOfBounds
+
 MAX_BYTES = 20_000_000
 MAX_ELEMENTS = 200_000  #: in the file, and again once ``use`` has been followed
 MAX_DEPTH = 200  #: of elements within elements, ``use`` included
 MAX_STEPS = 500_000  #: path commands and vertices, chords of curves included
 MAX_TEXT = 10_000  #: characters of a title or description, roughly
-MAX_COORDINATE = 1_000_000.0  #: mm; a kilometre
 MAX_NUMBER = 1e15  #: of any number in the file
 MAX_DIGITS = 100  #: characters of any number in the file
-
-
-class OutOfBounds(Exception):
-    """Something in the file goes beyond a bound; *code* and *message* are those of a fault."""
-
-    def __init__(self, code: str, message: str) -> None:
-        """Keep what the fault will say."""
-        super().__init__(message)
-        self.code = code
-        self.message = message
 
 
 @dataclass

@@ -14,8 +14,8 @@ from collections.abc import Iterable, Iterator
 from ...drawing import Drawing, Group, Item, Layer
 from ...errors import Fault, ForeignFileError
 from ...paths import Path, Vertex, bounds_of
+from ..out_of_bounds import OutOfBounds
 from ..readings import Reading
-from .bounds import OutOfBounds
 from .metadata import NAMESPACE, PAIR, pair_of
 from .remarks import Remarks
 from .sizing import Page, page_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .bounds import MAX_COORDINATE, OutOfBounds
+from ..out_of_bounds import MAX_COORDINATE, OutOfBounds
 from .measures import Direction, Measures
 from .numbers import ABSOLUTE_MM, MM_PER_PX, parse_length
 from .remarks import Remarks

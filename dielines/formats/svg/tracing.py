@@ -11,8 +11,9 @@ import math
 from ...paths import Path, Vertex
 from ..beziers import chord_count as cubic_chords
 from ..beziers import on_cubic
+from ..out_of_bounds import MAX_COORDINATE, OutOfBounds
 from .arcs import ArcWords, Sweep, bends, chord_count, is_circular, mapped_sweep, sweep_of
-from .bounds import MAX_COORDINATE, Allowance, OutOfBounds
+from .bounds import Allowance
 from .transforms import Matrix, apply
 
 TOLERANCE = 0.01  #: mm; how far a chord may lie off a curve that is no circular arc

@@ -13,7 +13,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ...errors import ForeignFileError
-from .bounds import MAX_BYTES, MAX_DEPTH, MAX_ELEMENTS, MAX_TEXT, OutOfBounds
+from ..out_of_bounds import OutOfBounds
+from .bounds import MAX_BYTES, MAX_DEPTH, MAX_ELEMENTS, MAX_TEXT
 
 SVG_NAMESPACE = "http://www.w3.org/2000/svg"
 _LINK_NAMESPACE = "http://www.w3.org/1999/xlink"

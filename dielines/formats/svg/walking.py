@@ -8,7 +8,8 @@ from itertools import islice
 
 from ...errors import Fault
 from ...paths import Path
-from .bounds import MAX_DEPTH, Allowance, OutOfBounds
+from ..out_of_bounds import OutOfBounds
+from .bounds import MAX_DEPTH, Allowance
 from .measures import Direction, Measures
 from .naming import UNNAMED, Naming, of_group, of_shape
 from .numbers import parse_length

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dielines.formats.pdf.bounds import Allowance, OutOfBounds
+from dielines.formats.out_of_bounds import OutOfBounds
+from dielines.formats.pdf.bounds import Allowance
 from dielines.formats.pdf.lexing import Broken, Name, operations
 
 

@@ -5,7 +5,8 @@ from itertools import pairwise
 
 import pytest
 
-from dielines.formats.svg.bounds import Allowance, OutOfBounds
+from dielines.formats.out_of_bounds import OutOfBounds
+from dielines.formats.svg.bounds import Allowance
 from dielines.formats.svg.path_commands import commands, draw_path
 from dielines.formats.svg.tracing import Pen
 from dielines.formats.svg.transforms import IDENTITY, scaling
