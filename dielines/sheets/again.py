@@ -91,7 +91,7 @@ def needed_again(changed: AsCut, old: StockLayout) -> Need | None:
 
 
 def _new_need(problem: Problem, terms: Terms, old: StockLayout) -> Need:
-    plan = order_plan(problem.order, terms, Work(WORK), ())
+    plan = order_plan(problem.order, terms, Work(WORK))
     need = need_of(problem.rooms, plan)
     is_enough = need.rank < need_of(old.rooms, old.plan).rank and not old.saved
     if not is_enough and _is_worth_outlines(problem, terms, old):

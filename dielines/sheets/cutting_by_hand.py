@@ -11,6 +11,7 @@ from ..packing.guillotine.trimming import Margins, Piece, Purpose, Step, cut_ste
 from ..packing.order import Way
 from ..workshop.sizes import Size
 from ..workshop.workshop import Workshop
+from .laying_out import STAGES
 from .layout import BookLayout, SheetLayout, StockLayout
 from .sheets_text import WORDS, size_words, times_words
 from .way_of_cutting import By
@@ -18,7 +19,6 @@ from .way_of_cutting import By
 CUTTING_BY_HAND = "cutting-by-hand.txt"
 WIDTH = 100
 WORTH_KEEPING = millimetres(50)  #: common practice: a narrower offcut is waste
-STAGES = 3  #: changes of direction, before the last trims
 EDGES = {Way.UPRIGHT: "left", Way.LEVEL: "lower"}
 _ROW = "{:>5} {:<14} {:<9} {:<10} {:<27} {}"
 _HOW = (

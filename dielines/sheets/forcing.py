@@ -90,7 +90,7 @@ def _is_cheaper(stock: StockLayout, order: Order, price: int) -> bool:
     """Return whether *order* costs less; the bound is asked first, which is fast."""
     if dff_bound(order) >= price:
         return False
-    return order_plan(order, stock.terms, Work(WORK), ()).price(order.beds) < price
+    return order_plan(order, stock.terms, Work(WORK)).price(order.beds) < price
 
 
 def forcing_parts(

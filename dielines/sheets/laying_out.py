@@ -62,15 +62,10 @@ def stock_layout(
     stock: Stock,
     terms: Terms,
     new_work: Callable[[], Work],
-    candidates: Sequence[Plan] = (),
 ) -> StockLayout:
-    """Return the sheets that *wanted* needs of *stock*, numbered from 1.
-
-    *candidates* are plans of earlier layouts of the same kinds of part that are still
-    right: the new one is never worse.
-    """
+    """Return the sheets that *wanted* needs of *stock*, numbered from 1."""
     problem = problem_of(wanted, stock, terms)
-    plan = as_boxes = order_plan(problem.order, terms, new_work(), candidates)
+    plan = as_boxes = order_plan(problem.order, terms, new_work())
     if terms.by is By.MACHINE:
         plan = with_real_outlines(problem, plan, new_work)
     sheets = [
@@ -85,17 +80,17 @@ def stock_layout(
     )  # fmt: skip
 
 
-def order_plan(order: Order, terms: Terms, work: Work, candidates: Sequence[Plan]) -> Plan:
+def order_plan(order: Order, terms: Terms, work: Work) -> Plan:
     """Return the plan of rectangles that are cut on *terms*."""
     if not order.boxes:
         return Plan((), 0)
     if terms.by.is_edge_to_edge:
         from ..packing.guillotine.method import guillotine_method
 
-        return solve(order, guillotine_method(order, STAGES), work, candidates)
+        return solve(order, guillotine_method(order, STAGES), work)
     from ..packing.free import free_method
 
-    return solve(order, free_method(order), work, candidates)
+    return solve(order, free_method(order), work)
 
 
 def _largest_first(pattern: Pattern, order: Order) -> tuple[int, ...]:

@@ -28,25 +28,24 @@ class Problem:
 
 
 def problem_of(wanted: Sequence[Wanted], stock: Stock, terms: Terms) -> Problem:
-    """Return the problem of placing *wanted* on sheets of *stock*, in the largest unit that is exact."""
-    rooms = rooms_of(stock, terms.reach)
+    """Return the problem of placing *wanted* on sheets of *stock*, in the largest unit that is exact.
+
+    What fits no room is set aside, and a room that nothing fits is left out.
+    """
+    every, gap = rooms_of(stock, terms.reach), terms.gap
     lengths = [side for one in wanted for side in one.size]
-    lengths += [side for room in rooms for side in room.size]
-    return problem_in(scale_for([*lengths, terms.gap]), wanted, rooms, terms.gap)
-
-
-def problem_in(
-    scale: Scale, wanted: Sequence[Wanted], rooms: Sequence[Room], gap: Length
-) -> Problem:
-    """Return the problem in units of *scale*; what fits no room is set aside."""
-    rooms = [room for room in rooms if _is_useful(_bed(room, 1, scale, gap), wanted, scale, gap)]
+    lengths += [side for room in every for side in room.size]
+    scale = scale_for([*lengths, gap])
+    rooms = tuple(
+        room for room in every if _is_useful(_bed(room, 1, scale, gap), wanted, scale, gap)
+    )
     prices = prices_of(rooms).of_rooms if rooms else ()
-    beds = [_bed(room, price, scale, gap) for room, price in zip(rooms, prices, strict=True)]
-    fitting = [one for one in wanted if any(_fits(one.box(scale, gap), bed) for bed in beds)]
-    too_large = [one for one in wanted if one not in fitting]
+    beds = tuple(_bed(room, price, scale, gap) for room, price in zip(rooms, prices, strict=True))
+    fitting = tuple(one for one in wanted if any(_fits(one.box(scale, gap), bed) for bed in beds))
+    too_large = tuple(one for one in wanted if one not in fitting)
     boxes = tuple(one.box(scale, gap) for one in fitting)
-    order = Order(boxes, tuple(one.count for one in fitting), tuple(beds))
-    return Problem(tuple(fitting), tuple(too_large), tuple(rooms), scale, gap, order)
+    order = Order(boxes, tuple(one.count for one in fitting), beds)
+    return Problem(fitting, too_large, rooms, scale, gap, order)
 
 
 def _bed(room: Room, price: int, scale: Scale, gap: Length) -> Bed:

@@ -72,7 +72,7 @@ def test_one_part_fewer_is_laid_out_on_a_sheet_less(sample):
         kind = stock.wanted.index(forcing.part)
         counts = [count - (n == kind) for n, count in enumerate(stock.order.counts)]
         order = replace(stock.order, counts=tuple(counts))
-        plan = order_plan(order, stock.terms, Work(40_000), ())
+        plan = order_plan(order, stock.terms, Work(40_000))
         assert plan.price(order.beds) < stock.plan.price(order.beds)
 
 
